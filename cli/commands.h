@@ -1,0 +1,31 @@
+#pragma once
+// One function a command; each in its own file.
+#include <string>
+#include <vector>
+
+#include "cli/context.h"
+
+namespace jambcheck::cli {
+
+struct RuleArguments {
+  std::string id;
+  std::vector<std::string> given;  ///< key=value
+  std::string csv;
+};
+Exit run_rule(Context& context, const RuleArguments& arguments);
+Exit run_rules(Context& context, bool dot);
+Exit run_tables(Context& context, const std::string& id);
+Exit run_length(Context& context, const std::string& text);
+Exit run_selftest(Context& context, const std::vector<std::string>& paths);
+
+struct CheckArguments {
+  std::string file;
+  std::vector<std::string> only;
+  std::string stop_on = "short";
+};
+Exit run_check(Context& context, const CheckArguments& arguments);
+Exit run_lint(Context& context, const std::vector<std::string>& files);
+Exit run_explain(Context& context, const std::string& address, const std::string& file);
+Exit run_help(Context& context, const std::string& topic);
+
+}  // namespace jambcheck::cli

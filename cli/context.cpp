@@ -1,0 +1,115 @@
+#include "cli/context.h"
+
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include <fmt/format.h>
+
+#include "mechanics/solvers.h"
+
+namespace jambcheck::cli {
+namespace {
+
+namespace fs = std::filesystem;
+using text::MessageId;
+
+/// The folder that holds rules/ and tables/: beside an installed binary, or the source tree of a build folder.
+fs::path data_root() {
+  std::error_code error;
+  const fs::path here = fs::read_symlink("/proc/self/exe", error).parent_path();
+  for (const fs::path& root : {here / ".." / "share" / "jambcheck", here / "..", here})
+    if (fs::is_directory(root / "rules", error) && fs::is_directory(root / "tables", error)) return root.lexically_normal();
+  return here;
+}
+
+}  // namespace
+
+const rules::RuleSet* Context::rule_set() {
+  if (tried_) return rules_.get();
+  tried_ = true;
+  mechanics::add_solvers(solvers_);
+  const fs::path root = data_root();
+  rules::Folders folders{{(root / "rules").string()}, {(root / "tables").string()}};
+  folders.rules.insert(folders.rules.end(), options_.rules.begin(), options_.rules.end());
+  folders.tables.insert(folders.tables.end(), options_.tables.begin(), options_.tables.end());
+  text::Diagnostics diagnostics;
+  rules_ = rules::load(folders, solvers_, sources_, diagnostics);
+  report(diagnostics);
+  return rules_.get();
+}
+
+const text::SourceFile* Context::read(const std::string& path) {
+  std::ostringstream content;
+  if (path == "-") {
+    content << std::ifstream("/dev/stdin").rdbuf();
+    return sources_.add("standard input", content.str());
+  }
+  std::error_code error;
+  std::ifstream in(path, std::ios::binary);
+  if (!in || fs::is_directory(path, error)) {
+    text::Diagnostics diagnostics;
+    const std::string why = fs::is_directory(path, error) ? "it is a folder" : fs::exists(path, error) ? "no permission" : "no such file";
+    diagnostics.add(MessageId::L005, {sources_.add(path, ""), 0, 0, 0}, {path, why});
+    report(diagnostics);
+    return nullptr;
+  }
+  content << in.rdbuf();
+  return sources_.add(path, content.str());
+}
+
+Exit Context::write(const std::string& text) {
+  if (options_.out.empty() || options_.out == "-") {
+    std::fwrite(text.data(), 1, text.size(), stdout);
+    return std::fflush(stdout) == 0 ? Exit::holds : Exit::file;
+  }
+  const std::string problem = write_file(options_.out, text);
+  if (problem.empty()) return Exit::holds;
+  text::Diagnostics diagnostics;
+  diagnostics.add(MessageId::L006, {sources_.add(options_.out, ""), 0, 0, 0}, {options_.out, problem});
+  report(diagnostics);
+  return Exit::file;
+}
+
+void Context::report(const text::Diagnostics& diagnostics) const {
+  const std::string text = text::render(diagnostics);
+  std::fwrite(text.data(), 1, text.size(), stderr);
+}
+
+void Context::say(const std::string& line) const {
+  if (!options_.quiet) fmt::print(stderr, "{}\n", line);
+}
+
+std::string Context::selftest_folder() const {
+  const fs::path root = data_root();
+  std::error_code error;
+  for (const fs::path& folder : {root / "selftest", root / "tests" / "published"})
+    if (fs::is_directory(folder, error)) return folder.string();
+  return (root / "selftest").string();
+}
+
+std::string write_file(const std::string& path, const std::string& text) {
+  std::error_code error;
+  const fs::path target(path);
+  const fs::path folder = target.parent_path().empty() ? fs::path(".") : target.parent_path();
+  if (!fs::is_directory(folder, error)) return fmt::format("the folder \"{}\" does not exist", folder.string());
+  if (fs::is_directory(target, error)) return "it is a folder";
+  const fs::path part = folder / ("." + target.filename().string() + ".part");
+  {
+    std::ofstream out(part, std::ios::binary | std::ios::trunc);
+    out << text;
+    out.flush();
+    if (!out) {
+      fs::remove(part, error);
+      return "no permission, or the disk is full";
+    }
+  }
+  fs::rename(part, target, error);
+  if (!error) return "";
+  const std::string why = error.message();
+  fs::remove(part, error);
+  return why;
+}
+
+}  // namespace jambcheck::cli

@@ -1,0 +1,10 @@
+#pragma once
+// The mechanics of this folder as solvers that rule files can name.
+#include "program/native.h"
+
+namespace jambcheck::mechanics {
+
+/// fastener_group: pull, sideways load and its direction on one fastener of a bracket plate.
+void add_solvers(program::NativeRegistry& registry);
+
+}  // namespace jambcheck::mechanics

@@ -1,0 +1,42 @@
+#pragma once
+// The closed list of fields (fields.def): what a project file may say.
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace jambcheck::opening {
+
+enum class Level { file, each };
+
+/// What a field's text is. Amounts: length, weight (force or mass), pressure, torque, line_load, temperature, percent,
+/// pure, count. Layouts: size and plate (width x height), timber (2x8), holes, fastener (lag 3/8 x 3).
+enum class FieldKind {
+  text, word, mark, like, count, pure, percent, length, weight, pressure, torque, line_load, temperature,
+  size, plate, timber, holes, fastener, editions, not_yet
+};
+
+enum class FieldSign { any, not_negative, positive };
+
+struct Field {
+  Level level;
+  std::string_view path;
+  FieldKind kind;
+  std::string_view words;  ///< "key:member.species" or "own:yes_no"
+  FieldSign sign;
+  std::string_view least, most;  ///< the usual range, with unit; empty: none
+  std::string_view say, why;
+  [[nodiscard]] std::string_view name() const { return path.substr(path.rfind('.') + 1); }
+};
+
+const std::vector<Field>& fields();
+const Field* find_field(Level level, std::string_view path);
+/// Whether `path` is a map of fields: "door", "site.wind", "guide.fastener".
+bool is_group(Level level, std::string_view path);
+/// Names that may stand in the map `group` ("" for the top): fields and groups, in the order of the list.
+std::vector<std::string> names_in(Level level, std::string_view group);
+/// Whether left: and right: may say it.
+bool has_sides(std::string_view path);
+/// What such a field is written like: "a length such as 6 in".
+std::string example(const Field& field);
+
+}  // namespace jambcheck::opening

@@ -1,0 +1,13 @@
+#pragma once
+// Values of a case from text: `fastener.diameter: 1/2 in`, `base.material: wood`, `member.species: unknown`.
+#include "rules/judge.h"
+
+namespace jambcheck::rules {
+
+/// Reads `text` as a value of `key`. Problems: K101 no such key, K102 no such word, U... units, U020 dimension.
+units::Expected<Given> parse_given(const RuleSet& set, std::string_view key, std::string_view text);
+
+/// The unit in which a key's values are shown.
+std::string show(const Key& key, const Given& given, const text::Symbols& symbols);
+
+}  // namespace jambcheck::rules

@@ -1,0 +1,228 @@
+#include "rules/judge.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include <fmt/format.h>
+
+#include "expr/print.h"
+#include "text/number.h"
+
+namespace jambcheck::rules {
+namespace {
+
+constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+// A ratio this near to 1 is 1: the same case in other units must not change its state.
+constexpr double kFull = 1 + 1e-9;
+
+State state_of_outcome(Outcome outcome) { return outcome == Outcome::not_applicable ? State::not_applicable : State::engineer; }
+
+bool is_missing(const Source& source, double column) { return !source.optional && std::isnan(column); }
+
+bool undecided_flag(const Site& site, std::uint8_t record) {
+  return record == 2 && (site.kind == SiteKind::flag || site.kind == SiteKind::applies);
+}
+
+std::string range_text(const Site& site, double value) {
+  const Input& input = *site.input;
+  const std::string what = input.say.empty() ? input.name : input.say;
+  return fmt::format("{} is {}, the rule covers {} to {}", what, units::show(value, input.unit),
+                     text::rounded(input.unit.from_canonical(input.range->lo), 4), units::show(input.range->hi, input.unit));
+}
+
+Reason site_reason(const Site& site, std::uint8_t record, double watched) {
+  Reason r;
+  r.code = site.name;
+  r.rule = site.rule->id;
+  r.clause = site.rule->clause_text(site.clause);
+  switch (site.kind) {
+    case SiteKind::range:
+      r.kind = ReasonKind::range;
+      r.text = range_text(site, watched);
+      break;
+    case SiteKind::limit:
+      r.kind = ReasonKind::limit;
+      r.text = "a bound decided: " + site.say;
+      r.leads_to = State::holds;
+      break;
+    case SiteKind::lookup:
+      r.kind = ReasonKind::table;
+      r.text = "table " + site.say + " has no value for this case";
+      break;
+    case SiteKind::flag:
+    case SiteKind::applies:
+      r.kind = site.kind == SiteKind::flag ? ReasonKind::flag : ReasonKind::applies;
+      r.text = record == 2 ? "could not be decided: " + site.say : site.say;
+      r.leads_to = state_of_outcome(site.outcome);
+      break;
+  }
+  return r;
+}
+
+Reason missing_reason(const Plan& plan, const Source& source) {
+  Reason r;
+  r.kind = ReasonKind::missing;
+  r.leads_to = State::not_shown;
+  // When a word must be known before it is known who defines this key, the question is about the word.
+  const Key* key = source.key;
+  if (!source.open_words.empty())
+    if (const Key* word = plan.set().key(source.open_words.front())) key = word;
+  r.code = key->name;
+  r.text = !key->ask.empty() ? key->ask : (key->say.empty() ? key->name : key->say) + " is not given";
+  return r;
+}
+
+}  // namespace
+
+std::string_view word(State state) {
+  switch (state) {
+    case State::not_applicable: return "not applicable";
+    case State::holds: return "HOLDS";
+    case State::not_shown: return "NOT SHOWN";
+    case State::engineer: return "ENGINEER";
+    case State::short_: return "SHORT";
+  }
+  return "";
+}
+
+std::string_view word(ReasonKind kind) {
+  switch (kind) {
+    case ReasonKind::missing: return "missing";
+    case ReasonKind::range: return "range";
+    case ReasonKind::limit: return "limit";
+    case ReasonKind::table: return "table";
+    case ReasonKind::flag: return "flag";
+    case ReasonKind::applies: return "applies";
+    case ReasonKind::fault: return "fault";
+    case ReasonKind::uncovered: return "not covered";
+    case ReasonKind::draft: return "draft";
+  }
+  return "";
+}
+
+PlanRequest request_for(const RuleSet& set, const Case& values, std::vector<const Rule*> targets) {
+  PlanRequest request;
+  request.targets = std::move(targets);
+  for (const auto& [key, given] : values) {
+    if (given.unknown) continue;
+    request.given.insert(key);
+    const auto& deciding = set.category_keys();
+    if (given.is_word && std::binary_search(deciding.begin(), deciding.end(), key)) request.words[key] = given.word;
+  }
+  return request;
+}
+
+std::vector<double> columns_of(const Plan& plan, const Case& values) {
+  std::vector<double> out;
+  for (const auto& source : plan.sources()) {
+    const auto it = values.find(source.key->name);
+    if (it != values.end() && it->second.unknown) out.push_back(kNone);  // asked for, not assumed
+    else out.push_back(it != values.end() ? it->second.value : source.assumed);
+  }
+  return out;
+}
+
+State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
+               std::size_t lane, std::span<const double> columns, double& ratio) {
+  ratio = scratch.read(compiled.slot(check.ratio), lane);
+  State state = std::isnan(ratio) ? State::engineer : ratio <= kFull ? State::holds : State::short_;
+  bool undecided = std::isnan(ratio), missing = false, reasons = false;
+  for (const std::uint32_t s : check.sites) {
+    const std::uint8_t record = scratch.site(s)[lane];
+    const Site& site = plan.sites()[s];
+    if (record == 0 || site.kind == SiteKind::limit) continue;
+    if (undecided_flag(site, record)) {
+      undecided = true;
+      continue;
+    }
+    reasons = true;
+    state = worse(state, State::engineer);
+  }
+  if (undecided) {
+    for (const std::uint32_t s : check.sources) missing = missing || is_missing(plan.sources()[s], columns[s]);
+    if (!missing) state = worse(state, State::engineer);
+    else if (!reasons && std::isnan(ratio)) state = State::not_shown;
+    else state = worse(state, State::not_shown);
+  }
+  if (check.draft) state = worse(state, State::engineer);
+  return state;
+}
+
+Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
+                std::size_t lane, std::span<const double> columns) {
+  Judgement j;
+  j.demand = scratch.read(compiled.slot(check.demand), lane);
+  j.capacity = scratch.read(compiled.slot(check.capacity), lane);
+  j.state = state_of(plan, compiled, check, scratch, lane, columns, j.ratio);
+  bool undecided = std::isnan(j.ratio);
+  for (const std::uint32_t s : check.sites) undecided = undecided || undecided_flag(plan.sites()[s], scratch.site(s)[lane]);
+  bool missing = false;
+  if (undecided)
+    for (const std::uint32_t s : check.sources)
+      if (is_missing(plan.sources()[s], columns[s])) {
+        missing = true;
+        const Reason r = missing_reason(plan, plan.sources()[s]);
+        if (std::find(j.reasons.begin(), j.reasons.end(), r) == j.reasons.end()) j.reasons.push_back(r);
+      }
+  for (const std::uint32_t s : check.sites) {
+    const std::uint8_t record = scratch.site(s)[lane];
+    const Site& site = plan.sites()[s];
+    if (record == 0 || (missing && undecided_flag(site, record))) continue;
+    double watched = kNone;
+    if (site.watched != program::kNoValue && &compiled == &plan.replay()) watched = scratch.read(compiled.slot(site.watched), lane);
+    const Reason r = site_reason(site, record, watched);
+    if (std::find(j.reasons.begin(), j.reasons.end(), r) == j.reasons.end()) j.reasons.push_back(r);
+  }
+  if (check.draft) {
+    Reason r;
+    r.kind = ReasonKind::draft;
+    r.code = "draft";
+    r.text = "rests on a rule that is still a draft";
+    j.reasons.push_back(r);
+  }
+  if (std::isnan(j.ratio) && j.reasons.empty()) {
+    Reason r;
+    r.kind = ReasonKind::fault;
+    r.code = "fault";
+    r.rule = check.rule->id;
+    r.text = "the arithmetic gives no value for this case";
+    j.reasons.push_back(r);
+  }
+  return j;
+}
+
+Evaluation::Evaluation(std::shared_ptr<const Plan> plan, const Case& values)
+    : plan_(std::move(plan)), columns_(columns_of(*plan_, values)), scratch_(plan_->replay()) {
+  std::vector<exec::Column> columns;
+  for (const double& c : columns_) columns.push_back({&c, true});
+  exec::run_block(plan_->replay(), columns, 0, 1, scratch_);
+}
+
+Judgement Evaluation::judge(const CheckPoint& check) const {
+  return rules::judge(*plan_, plan_->replay(), check, scratch_, 0, columns_);
+}
+
+Judgement Evaluation::judge_rule(const Rule& rule) const {
+  if (const CheckPoint* check = plan_->check_of(rule)) return judge(*check);
+  Judgement j;
+  j.demand = j.capacity = j.ratio = kNone;
+  j.state = State::holds;
+  bool no_value = false;
+  for (const auto& step : rule.steps) no_value = no_value || std::isnan(value(rule, step.name));
+  for (const auto& result : rule.results) no_value = no_value || std::isnan(value(rule, result.name));
+  if (no_value)
+    for (std::size_t s = 0; s < plan_->sources().size(); ++s)
+      if (is_missing(plan_->sources()[s], columns_[s])) j.reasons.push_back(missing_reason(*plan_, plan_->sources()[s]));
+  const bool missing = !j.reasons.empty();
+  for (std::uint32_t s = 0; s < plan_->sites().size(); ++s) {
+    const std::uint8_t record = scratch_.site(s)[0];
+    const Site& site = plan_->sites()[s];
+    if (record == 0 || (missing && undecided_flag(site, record))) continue;
+    j.reasons.push_back(site_reason(site, record, site.watched == program::kNoValue ? kNone : value(site.watched)));
+  }
+  for (const auto& r : j.reasons) j.state = worse(j.state, r.leads_to);
+  return j;
+}
+
+}  // namespace jambcheck::rules

@@ -1,0 +1,78 @@
+#pragma once
+// From numbers and recordings to a state with reasons. The ladder of states stands here and nowhere else.
+#include <map>
+#include <string>
+#include <vector>
+
+#include "rules/plan.h"
+
+namespace jambcheck::rules {
+
+/// Better to worse. Only `holds` is a yes; everything unknown or not covered is one of the others.
+enum class State { not_applicable, holds, not_shown, engineer, short_ };
+std::string_view word(State state);  ///< "HOLDS"
+inline State worse(State a, State b) { return a > b ? a : b; }
+
+enum class ReasonKind { missing, range, limit, table, flag, applies, fault, uncovered, draft };
+std::string_view word(ReasonKind kind);
+
+struct Reason {
+  ReasonKind kind = ReasonKind::fault;
+  std::string code;  ///< "D.range", a flag's id, or the key that is missing
+  std::string text;  ///< in the user's words, with the numbers
+  State leads_to = State::engineer;
+  std::string rule;
+  std::string clause;
+  friend bool operator==(const Reason&, const Reason&) = default;
+};
+
+/// A value that a case gives.
+struct Given {
+  double value = 0;  ///< canonical, or the symbol of a word
+  bool is_word = false;
+  bool unknown = false;  ///< the user wrote `unknown`
+  std::string word;
+  units::Unit shown;
+};
+using Case = std::map<std::string, Given, std::less<>>;
+
+/// Keys and words of a case for planning: what is unknown is not given.
+PlanRequest request_for(const RuleSet& set, const Case& values, std::vector<const Rule*> targets);
+
+/// One number a source of the plan; NaN where the case says nothing and nothing is assumed.
+std::vector<double> columns_of(const Plan& plan, const Case& values);
+
+struct Judgement {
+  State state = State::engineer;
+  double demand = 0, capacity = 0, ratio = 0;  ///< NaN where there is none
+  std::vector<Reason> reasons;
+};
+
+/// Judges one check for case `lane` of the block in `scratch`; `columns[s]` is the case's value of source s.
+Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
+                std::size_t lane, std::span<const double> columns);
+
+/// The cheap part of judge(): the state alone, no texts.
+State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
+               std::size_t lane, std::span<const double> columns, double& ratio);
+
+/// One case worked out with every value kept.
+class Evaluation {
+ public:
+  Evaluation(std::shared_ptr<const Plan> plan, const Case& values);
+  [[nodiscard]] const Plan& plan() const { return *plan_; }
+  [[nodiscard]] double value(program::Value v) const { return scratch_.read(plan_->replay().slot(v), 0); }
+  [[nodiscard]] double value(const Rule& rule, std::string_view name) const { return value(plan_->value(rule, name)); }
+  [[nodiscard]] Judgement judge(const CheckPoint& check) const;
+  /// The state of a rule without a check: holds when all its outputs have a value and nothing speaks against it.
+  [[nodiscard]] Judgement judge_rule(const Rule& rule) const;
+  [[nodiscard]] bool recorded(std::uint32_t site) const { return scratch_.site(site)[0] != 0; }
+  [[nodiscard]] const std::vector<double>& columns() const { return columns_; }
+
+ private:
+  std::shared_ptr<const Plan> plan_;
+  std::vector<double> columns_;
+  exec::Scratch scratch_;
+};
+
+}  // namespace jambcheck::rules

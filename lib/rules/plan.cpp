@@ -1,0 +1,291 @@
+#include "rules/plan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "expr/print.h"
+
+namespace jambcheck::rules {
+
+using program::kNoValue;
+using program::Opcode;
+using program::Value;
+
+namespace {
+
+constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+// A bound of a range is met within this much, so that 6.35 mm is inside a range that begins at 1/4 in.
+constexpr double kBoundSlack = 1e-9;
+
+}  // namespace
+
+/// Builds a plan in three passes: which rules, which columns, which operations.
+class Planner {
+ public:
+  Planner(Plan& plan, const PlanRequest& request) : plan_(plan), set_(plan.set_), request_(request) {}
+
+  void run() {
+    for (const Rule* target : request_.targets) need(*target);
+    std::sort(plan_.order_.begin(), plan_.order_.end(), [](const Rule* a, const Rule* b) { return a->index < b->index; });
+    for (const Rule* rule : plan_.order_) lower_rule(*rule);
+    std::vector<Value> wanted;
+    for (const Rule* rule : plan_.order_)
+      if (rule->check) add_check(*rule);
+    for (const auto& check : plan_.checks_) wanted.insert(wanted.end(), {check.demand, check.capacity, check.ratio});
+    plan_.batch_ = std::make_unique<exec::Compiled>(plan_.program_, wanted, exec::Keep::wanted);
+  }
+
+ private:
+  // ---- which rules
+  void need(const Rule& rule) {
+    if (std::find(plan_.order_.begin(), plan_.order_.end(), &rule) != plan_.order_.end()) return;
+    plan_.order_.push_back(&rule);
+    for (const auto& input : rule.inputs) resolve(input.key);
+  }
+  /// Settles who defines a key: the case, one rule, or nobody yet.
+  void resolve(const std::string& key) {
+    if (resolved_.count(key)) return;
+    resolved_.insert(key);
+    if (request_.given.count(key)) return;
+    const Key* info = set_.key(key);
+    const Rule* only = nullptr;
+    const Output* output = nullptr;
+    std::vector<std::string> open;
+    for (const auto& [producer, out] : info->producers) {
+      if (producer->status == "withdrawn") continue;
+      std::vector<std::string> undecided;
+      const Truth truth = applies(*producer, set_, request_.words, &undecided);
+      if (truth == Truth::yes) {
+        only = producer;
+        output = out;
+      } else if (truth == Truth::open) {
+        open.insert(open.end(), undecided.begin(), undecided.end());
+      }
+    }
+    if (only) {
+      plan_.definitions_[key] = {only, output->step};
+      need(*only);
+    } else if (!open.empty()) {
+      std::sort(open.begin(), open.end());
+      open.erase(std::unique(open.begin(), open.end()), open.end());
+      open_[key] = open;
+    }
+  }
+
+  // ---- which columns
+  std::uint32_t source(const Rule& rule, const Input& input) {
+    const auto it = source_index_.find(input.key);
+    std::uint32_t index = 0;
+    if (it != source_index_.end()) {
+      index = it->second;
+    } else {
+      index = plan_.program_.new_input();
+      source_index_[input.key] = index;
+      Source s;
+      s.key = set_.key(input.key);
+      s.given = request_.given.count(input.key) != 0;
+      s.assumed = kNone;
+      if (const auto open = open_.find(input.key); open != open_.end()) s.open_words = open->second;
+      plan_.sources_.push_back(std::move(s));
+    }
+    Source& s = plan_.sources_[index];
+    s.optional = s.optional && input.optional;
+    if (!s.assumed_by && s.open_words.empty()) take_default(rule, input, s);
+    return index;
+  }
+  void take_default(const Rule& rule, const Input& input, Source& s) const {
+    if (input.assumed) s.assumed = input.assumed->value;
+    else if (!input.assumed_word.empty()) s.assumed = static_cast<double>(set_.symbols().find(input.assumed_word));
+    else return;
+    s.assumed_by = &rule;
+    s.assumed_input = &input;
+  }
+
+  // ---- which operations
+  void lower_rule(const Rule& rule) {
+    const auto first_site = static_cast<std::uint32_t>(plan_.sites_.size());
+    cone_[&rule].insert(&rule);
+    for (const auto& input : rule.inputs) set(rule, input.name, lower_input(rule, input));
+    for (const auto& c : rule.constants) set(rule, c.name, plan_.program_.constant(c.value));
+    if (rule.solver) lower_native(rule);
+    for (const auto& step : rule.steps) set(rule, step.name, lower_formula(rule, step.formula, step.name));
+    for (const auto& line : rule.applies) lower_applies(rule, line);
+    for (const auto& flag : rule.flags) {
+      const Value when = lower_formula(rule, flag.when, flag.id);
+      const std::uint32_t site = new_site({SiteKind::flag, &rule, flag.id, flag.say, flag.outcome, flag.clause, kNoValue, nullptr});
+      plan_.program_.record(Opcode::flag, site, kNoValue, when);
+    }
+    for (auto s = first_site; s < plan_.sites_.size(); ++s) rule_sites_[&rule].push_back(s);
+  }
+  void set(const Rule& rule, const std::string& name, Value value) { plan_.values_[{&rule, name}] = value; }
+
+  std::uint32_t new_site(Site site) {
+    plan_.sites_.push_back(std::move(site));
+    return plan_.program_.new_site();
+  }
+  Value lower_input(const Rule& rule, const Input& input) {
+    Value raw = kNoValue;
+    const auto defined = plan_.definitions_.find(input.key);
+    if (defined != plan_.definitions_.end()) {
+      const auto& [producer, name] = defined->second;
+      raw = plan_.values_.at({producer, name});
+      cone_[&rule].insert(cone_[producer].begin(), cone_[producer].end());
+    } else {
+      const std::uint32_t column = source(rule, input);
+      rule_sources_[&rule].insert(column);
+      raw = plan_.program_.input(column);
+    }
+    if (!input.range) return raw;
+    const double slack_lo = kBoundSlack * std::fabs(input.range->lo), slack_hi = kBoundSlack * std::fabs(input.range->hi);
+    const bool refuse = input.range->outside == Outcome::refused;
+    const std::uint32_t site =
+        new_site({SiteKind::range, &rule, input.name + ".range", "", input.range->outside, input.clause, raw, &input});
+    return plan_.program_.record(refuse ? Opcode::range : Opcode::range_noted, site, kNoValue, raw,
+                                 plan_.program_.constant(input.range->lo - slack_lo),
+                                 plan_.program_.constant(input.range->hi + slack_hi));
+  }
+  void lower_native(const Rule& rule) {
+    std::vector<Value> args;
+    for (const auto& port : rule.solver->inputs()) args.push_back(plan_.values_.at({&rule, std::string(port.name)}));
+    const auto results = plan_.program_.call(rule.solver, args);
+    for (std::size_t k = 0; k < results.size(); ++k) set(rule, std::string(rule.solver->outputs()[k].name), results[k]);
+  }
+  Value lower_formula(const Rule& rule, const Formula& formula, const std::string& where) {
+    program::LowerScope scope;
+    scope.value_of = [&](std::string_view name) { return plan_.values_.at({&rule, std::string(name)}); };
+    scope.word = [&](std::string_view word) {
+      return plan_.program_.constant(static_cast<double>(set_.symbols().find(word)));
+    };
+    scope.table = [&](std::string_view name) { return table_ref(rule, name); };
+    scope.site = [&](std::string_view kind, const expr::Node& node) {
+      return formula_site(rule, formula, where, kind, node);
+    };
+    return program::lower(plan_.program_, formula.tree, formula.typed, scope);
+  }
+  static program::LookupRef table_ref(const Rule& rule, std::string_view name) {
+    const auto dot = name.find('.');
+    const TableUse* use = rule.table_use(name.substr(0, dot));
+    const table::Column* column =
+        dot == std::string_view::npos ? &use->table->columns.front() : use->table->column(name.substr(dot + 1));
+    return {use->table, column};
+  }
+  std::uint32_t formula_site(const Rule& rule, const Formula& formula, const std::string& where, std::string_view kind,
+                             const expr::Node& node) {
+    Site site;
+    site.rule = &rule;
+    site.name = where + "." + std::string(kind);
+    if (kind == "limit") {
+      site.kind = SiteKind::limit;
+      site.say = formula.tree.source.substr(node.offset, node.length);
+      return new_site(std::move(site));
+    }
+    site.kind = SiteKind::lookup;
+    const auto ref = table_ref(rule, formula.tree.at(node.args[0]).text);
+    site.say = ref.table->id;
+    site.outcome = Outcome::engineer;
+    return new_site(std::move(site));
+  }
+  void lower_applies(const Rule& rule, const Applies& line) {
+    if (line.otherwise == Outcome::not_applicable) return;
+    const Value holds = lower_formula(rule, line.when, "applies");
+    const std::string say = line.say.empty() ? "not so: " + expr::print(line.when.tree) : line.say;
+    const std::uint32_t site = new_site({SiteKind::applies, &rule, "applies", say, line.otherwise, -1, kNoValue, nullptr});
+    plan_.program_.record(Opcode::flag, site, kNoValue, plan_.program_.emit(Opcode::not_, holds));
+  }
+
+  // ---- checks
+  void add_check(const Rule& rule) {
+    CheckPoint check;
+    check.rule = &rule;
+    check.demand = plan_.values_.at({&rule, rule.check->demand});
+    check.capacity = plan_.values_.at({&rule, rule.check->capacity});
+    check.ratio = plan_.program_.emit(Opcode::ratio, check.demand, check.capacity);
+    for (const Rule* r : plan_.order_)
+      if (cone_[&rule].count(r)) check.rules.push_back(r);
+    std::set<std::uint32_t> sources;
+    for (const Rule* r : check.rules) {
+      check.sites.insert(check.sites.end(), rule_sites_[r].begin(), rule_sites_[r].end());
+      sources.insert(rule_sources_[r].begin(), rule_sources_[r].end());
+      check.draft = check.draft || r->status == "draft";
+      weigh(*r, check);
+    }
+    check.sources.assign(sources.begin(), sources.end());
+    plan_.checks_.push_back(std::move(check));
+  }
+  static void weigh(const Clause& clause, CheckPoint& check) {
+    if (clause.seen > check.evidence || check.weakest.empty()) {
+      check.evidence = table::weaker(check.evidence, clause.seen);
+      check.weakest = table::to_string(clause);
+    }
+  }
+  /// The weakest of all that a rule's numbers rest on: its steps, constants, solver and tables.
+  static void weigh(const Rule& rule, CheckPoint& check) {
+    const auto clause = [&](int i) {
+      if (i >= 0) weigh(rule.clauses[static_cast<std::size_t>(i)], check);
+    };
+    for (const auto& s : rule.steps) clause(s.clause);
+    for (const auto& c : rule.constants) clause(c.clause);
+    for (const auto& r : rule.results) clause(r.clause);
+    for (const auto& use : rule.tables)
+      for (const auto& column : use.table->columns)
+        if (column.clause >= 0) weigh(use.table->clauses[static_cast<std::size_t>(column.clause)], check);
+  }
+
+  Plan& plan_;
+  const RuleSet& set_;
+  const PlanRequest& request_;
+  std::set<std::string> resolved_;
+  std::map<std::string, std::vector<std::string>> open_;
+  std::map<std::string, std::uint32_t> source_index_;
+  std::map<const Rule*, std::set<const Rule*>> cone_;
+  std::map<const Rule*, std::vector<std::uint32_t>> rule_sites_;
+  std::map<const Rule*, std::set<std::uint32_t>> rule_sources_;
+};
+
+Plan::Plan(const RuleSet& set, const PlanRequest& request) : set_(set), words_(request.words) { Planner(*this, request).run(); }
+
+const CheckPoint* Plan::check_of(const Rule& rule) const {
+  for (const auto& check : checks_)
+    if (check.rule == &rule) return &check;
+  return nullptr;
+}
+
+Value Plan::value(const Rule& rule, std::string_view name) const {
+  const auto it = values_.find({&rule, std::string(name)});
+  return it == values_.end() ? kNoValue : it->second;
+}
+
+std::pair<const Rule*, std::string> Plan::definition(std::string_view key) const {
+  const auto it = definitions_.find(key);
+  return it == definitions_.end() ? std::pair<const Rule*, std::string>{nullptr, ""} : it->second;
+}
+
+int Plan::source_of(std::string_view key) const {
+  for (std::size_t i = 0; i < sources_.size(); ++i)
+    if (sources_[i].key->name == key) return static_cast<int>(i);
+  return -1;
+}
+
+const exec::Compiled& Plan::replay() const {
+  std::call_once(replay_once_, [this] {
+    std::vector<Value> none;
+    replay_ = std::make_unique<exec::Compiled>(program_, none, exec::Keep::all);
+  });
+  return *replay_;
+}
+
+std::shared_ptr<const Plan> PlanCache::get(const PlanRequest& request) {
+  std::string id;
+  for (const auto& [key, word] : request.words) id += key + "=" + word + ";";
+  id += "|";
+  for (const auto& key : request.given) id += key + ";";
+  id += "|";
+  for (const Rule* target : request.targets) id += std::to_string(target->index) + ";";
+  const std::lock_guard lock(mutex_);
+  auto& plan = plans_[id];
+  if (!plan) plan = std::make_shared<const Plan>(set_, request);
+  return plan;
+}
+
+}  // namespace jambcheck::rules

@@ -1,0 +1,99 @@
+#pragma once
+// All rules, tables, keys and documents of a run: loaded once, checked whole, then never changed.
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "rules/rule.h"
+#include "text/source.h"
+#include "text/symbols.h"
+
+namespace jambcheck::rules {
+
+struct Document {
+  std::string id, title, body, edition, family;
+  Evidence seen = Evidence::memory;
+};
+
+/// A quantity that rules and cases exchange: `fastener.diameter`. Declared in rules/keys.yaml or by a rule's output.
+struct Key {
+  std::string name;
+  std::string say;
+  std::string ask;   ///< the question to the user when it is missing
+  std::string find;  ///< how to find out in the field
+  bool is_word = false;
+  std::vector<std::string> words;
+  std::vector<std::pair<std::string, std::string>> aliases;  ///< other spelling -> word
+  units::Unit unit;
+  bool declared = false;  ///< in keys.yaml: a case may give it
+  text::Place place;
+  std::vector<std::pair<const Rule*, const Output*>> producers;
+  std::vector<std::pair<const Rule*, const Input*>> consumers;
+  [[nodiscard]] const std::string* canonical_word(std::string_view word) const;
+};
+
+/// The limit states that a case of some kind must have (rules/required.yaml).
+struct Required {
+  Formula when;
+  std::vector<const Rule*> rules;
+  std::string say;
+  text::Place place;
+};
+
+/// One load combination (rules/loads/combinations.yaml).
+struct Combination {
+  std::string id;
+  std::string method;
+  std::string duration;
+  std::string say;
+  std::vector<std::pair<std::string, double>> factors;  ///< "f_D" -> 1.2
+  Clause clause;
+};
+
+struct Stamp {
+  std::string path;
+  std::uint64_t hash = 0;
+};
+
+class RuleSet {
+ public:
+  [[nodiscard]] const std::vector<std::unique_ptr<Rule>>& rules() const { return rules_; }
+  [[nodiscard]] const Rule* rule(std::string_view id) const;
+  [[nodiscard]] const std::map<std::string, std::unique_ptr<table::Table>, std::less<>>& tables() const { return tables_; }
+  [[nodiscard]] const table::Table* table(std::string_view id) const;
+  [[nodiscard]] const std::map<std::string, Key, std::less<>>& keys() const { return keys_; }
+  [[nodiscard]] const Key* key(std::string_view name) const;
+  [[nodiscard]] const std::map<std::string, Document, std::less<>>& documents() const { return documents_; }
+  [[nodiscard]] const std::vector<Required>& required() const { return required_; }
+  [[nodiscard]] const std::vector<Combination>& combinations() const { return combinations_; }
+  [[nodiscard]] const text::Symbols& symbols() const { return symbols_; }
+  [[nodiscard]] const std::vector<Stamp>& stamps() const { return stamps_; }
+  /// Word keys that decide which rules apply.
+  [[nodiscard]] const std::vector<std::string>& category_keys() const { return category_keys_; }
+
+ private:
+  friend class Loader;
+  std::vector<std::unique_ptr<Rule>> rules_;  ///< in topological order
+  std::map<std::string, std::unique_ptr<table::Table>, std::less<>> tables_;
+  std::map<std::string, Key, std::less<>> keys_;
+  std::map<std::string, Document, std::less<>> documents_;
+  std::vector<Required> required_;
+  std::vector<Combination> combinations_;
+  text::Symbols symbols_;
+  std::vector<Stamp> stamps_;
+  std::vector<std::string> category_keys_;
+  std::vector<std::unique_ptr<std::vector<std::string>>> word_lists_;
+};
+
+/// Folders to read; a later folder adds to the earlier ones and replaces rules and tables of the same id.
+struct Folders {
+  std::vector<std::string> rules;
+  std::vector<std::string> tables;
+};
+
+/// Reads and checks everything; all problems are reported. Null when there was an error.
+std::unique_ptr<const RuleSet> load(const Folders& folders, const program::NativeRegistry& solvers, text::SourceSet& sources,
+                                    text::Diagnostics& diagnostics);
+
+}  // namespace jambcheck::rules
