@@ -30,7 +30,7 @@ class Checker {
   }
 
  private:
-  // `grain == end`: a name that is no name of the scope, beside one that is a word, is a literal word.
+  // `grain == end`: a name beside a word is a literal word when it is one of that word's list, or no word of the scope.
   void mark_word_literals() {
     for (const auto& node : tree_.nodes) {
       if (node.kind != Kind::equal && node.kind != Kind::not_equal) continue;
@@ -40,7 +40,9 @@ class Checker {
         if (literal.kind != Kind::name || other.kind != Kind::name) continue;
         const Type* type = scope_.type_of(other.text);
         const Type* own = scope_.type_of(literal.text);
-        if (type && type->kind == Type::Kind::word && (!own || own->kind != Type::Kind::word))
+        if (!type || type->kind != Type::Kind::word) continue;
+        const bool listed = std::find(type->words->begin(), type->words->end(), literal.text) != type->words->end();
+        if (listed || !own || own->kind != Type::Kind::word)
           typed_.literal_word[node.args[static_cast<std::size_t>(side)]] = true;
       }
     }

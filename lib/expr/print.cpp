@@ -55,7 +55,7 @@ class Printer {
       case Kind::name: return name_text_(node);
       case Kind::negate: return "-" + child(node.args[0], 8);
       case Kind::not_: return "not " + child(node.args[0], 3);
-      case Kind::power: return child(node.args[0], 9) + "^" + child(node.args[1], 9);
+      case Kind::power: return child(node.args[0], 9) + "^" + exponent(node.args[1]);
       case Kind::call: return call(node);
       default: {
         const int own = binding(node.kind);
@@ -76,6 +76,12 @@ class Printer {
                             (text.find(' ') != std::string::npos || (!text.empty() && text.front() == '-'));
     if (binding(node.kind) < least || loose_text) return "(" + text + ")";
     return text;
+  }
+  /// 3/2 is set tight: ^(3/2).
+  std::string exponent(NodeId id) const {
+    const Node& node = tree_.at(id);
+    const bool fraction = node.kind == Kind::divide && tree_.at(node.args[0]).kind == Kind::number && tree_.at(node.args[1]).kind == Kind::number;
+    return fraction ? "(" + at(node.args[0]) + "/" + at(node.args[1]) + ")" : child(id, 9);
   }
   std::string call(const Node& node) const {
     std::string out = node.text + "(";

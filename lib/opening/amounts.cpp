@@ -65,7 +65,8 @@ Expected<Quantity> quantity_of(const Field& field, std::string_view text) {
   switch (field.kind) {
     case FieldKind::weight: return weight_of(text);
     case FieldKind::length:
-      return field.sign == FieldSign::any ? units::parse_quantity(text, units::Bare::refuse) : units::parse_length(text);
+      if (field.path == "gap" && text::trim(text) == "none") return units::parse_length("0 in");
+      return field.sign == FieldSign::any ? signed_length(text) : units::parse_length(text);
     case FieldKind::count:
     case FieldKind::pure:
     case FieldKind::percent: return units::parse_quantity(text);
@@ -92,14 +93,12 @@ void FieldReader::read_amount(const Field& field, const Node& node, const Scope&
   const KindUnits kind = units_of(field.kind);
   const auto quantity = quantity_of(field, node.text);
   if (!quantity) {
-    Problem problem = quantity.error();
-    if (problem.id == MessageId::U010 && problem.args.size() > 1) problem.args[1] = std::string(kind.to_write);
-    report(problem, node, label);
+    report_amount(field, quantity.error(), node, label);
     return;
   }
   const auto value = units::convert(*quantity, dimension_of(kind.unit), label);
   if (!value) {
-    report(value.error(), node, label);
+    report(value.error(), node, label, example(field));
     return;
   }
   const std::string written(text::trim(node.text));
@@ -112,6 +111,17 @@ void FieldReader::read_amount(const Field& field, const Node& node, const Scope&
   if (field.path == "width" || field.path == "height") put_or_compare(scope, field.path, fact, MessageId::K017, label);
   else if (field.name() == "guide_plate" || field.path == "guide.plate") put_or_compare(scope, "guide.plate", fact, MessageId::K019, label);
   else put(scope, field.path, fact);
+}
+
+void FieldReader::report_amount(const Field& field, Problem problem, const Node& node, const std::string& label) {
+  if (field.kind == FieldKind::count || field.kind == FieldKind::percent) {
+    diagnostics_.add(field.kind == FieldKind::count ? MessageId::K033 : MessageId::K035, node.place, {label, node.text});
+    return;
+  }
+  if (problem.id == MessageId::U010 && problem.args.size() > 1) problem.args[1] = std::string(units_of(field.kind).to_write);
+  // Only a weight may be a mass; everywhere else a pound is a force.
+  if (problem.id == MessageId::U002 && problem.args.size() > 1 && problem.args[1].substr(0, 4) == "lbf ") problem.args[1] = "lbf";
+  report(std::move(problem), node, label, example(field));
 }
 
 void FieldReader::check_usual(const Field& field, double value, const std::string& written, const text::Place& place,

@@ -62,8 +62,8 @@ std::string kind_of(std::string_view words) {
 
 std::string kind_problem(const Part& words) {
   if (words.text.empty()) return "it does not begin with the kind of fastener";
-  if (plain(words.text) == "anchor") return "there are many kinds of anchor";
-  if (plain(words.text) == "screw") return "there are many kinds of screw";
+  if (plain(words.text) == "anchor") return "which anchor: wedge, sleeve, screw, adhesive or expansion anchor?";
+  if (plain(words.text) == "screw") return "which screw: lag, wood screw or tapping screw?";
   static const rules::RuleSet none;
   return "'" + std::string(words.text) + "' is no kind of fastener here; " +
          suggest_word(word_list("own:fastener_kind", none), words.text);

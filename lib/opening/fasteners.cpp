@@ -22,7 +22,7 @@ void FieldReader::read_fastener(const Field& field, const Node& node, const Scop
   const std::string label = scope.label(field.path);
   const auto parsed = parse_fastener(node.text);
   if (!parsed) {
-    if (!cut_by_remark(node, label)) report(parsed.error(), node, label);
+    if (!cut_by_remark(node, label)) report(parsed.error(), node, label, "kind diameter x length, as  lag 3/8 x 3");
     return;
   }
   const std::string path(field.path);
@@ -45,16 +45,18 @@ void FieldReader::read_fastener(const Field& field, const Node& node, const Scop
 /// `wood screw #12 x 3` without quotes: YAML takes everything from the # on as a remark.
 bool FieldReader::cut_by_remark(const Node& node, const std::string& label) {
   if (node.quoted || !node.place.file) return false;
-  const std::string_view line = text::line_of(*node.place.file, node.place.line);
-  const std::size_t end = node.place.column - 1 + node.text.size();
-  if (end >= line.size()) return false;
-  const std::string_view rest = text::trim(line.substr(end));
-  if (rest.size() < 2 || rest[0] != '#' || rest[1] < '0' || rest[1] > '9') return false;
-  text::Place place = node.place;
-  place.column = static_cast<std::uint32_t>(line.find('#', end) + 1);
-  place.length = static_cast<std::uint32_t>(rest.size());
-  diagnostics_.add(MessageId::K032, place, {label, node.text + " " + std::string(rest)});
+  const text::Place place = remark_that_is_a_number(*node.place.file, node.place.line, node.place.column - 1 + node.text.size());
+  if (!place.known()) return false;
+  const std::string_view line = text::line_of(*place.file, place.line);
+  diagnostics_.add(MessageId::K032, place, {label, node.text + " " + std::string(text::trim(line.substr(place.column - 1)))});
   return true;
+}
+
+text::Place remark_that_is_a_number(const text::SourceFile& file, std::uint32_t line_number, std::size_t from) {
+  const std::string_view line = text::line_of(file, line_number);
+  const std::size_t sign = from < line.size() ? line.find(" #", from) : std::string_view::npos;
+  if (sign == std::string_view::npos || sign + 2 >= line.size() || line[sign + 2] < '0' || line[sign + 2] > '9') return {};
+  return {&file, line_number, static_cast<std::uint32_t>(sign + 2), static_cast<std::uint32_t>(line.size() - sign - 1)};
 }
 
 }  // namespace jambcheck::opening

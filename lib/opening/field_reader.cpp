@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "opening/words.h"
+#include "text/number.h"
 #include "text/suggest.h"
 
 namespace jambcheck::opening {
@@ -30,8 +31,6 @@ std::string kind_word(const Node& node) {
   }
   return "";
 }
-
-text::Place place_of(const Entry& entry) { return entry.value.is_null() ? entry.key.place : entry.value.place; }
 
 }  // namespace
 
@@ -67,17 +66,28 @@ Fact word_fact(std::string word, Fact::Kind kind, const text::Place& place) {
   return fact;
 }
 
-text::Diagnostic& FieldReader::report(text::Problem problem, const Node& node, const std::string& label) {
+text::Diagnostic& FieldReader::report(text::Problem problem, const Node& node, const std::string& label, std::string_view sample) {
+  const bool at_start = problem.offset == 0;
+  if (problem.id == MessageId::U016 && at_start && problem.args.size() > 1) problem.args[1] = "it does not begin with a number";
   const bool of_project = text::entry(problem.id).name.front() == 'K';
   const bool names_field = of_project || problem.id == MessageId::U020 || problem.id == MessageId::U021;
   if (names_field && !problem.args.empty()) problem.args[0] = label;
   auto& d = diagnostics_.add(problem.id, part_of(node, problem.offset, problem.length), problem.args);
   if (!names_field) d.sentence = label + ": " + d.sentence;
+  // The units folder does not know what the field wants; here its example says more.
+  const bool better = problem.id == MessageId::U001 || problem.id == MessageId::U003 || problem.id == MessageId::U016 || problem.id == MessageId::U020;
+  if (better && !sample.empty() && d.todo.find("did you mean") == std::string::npos) d.todo = "write " + std::string(sample);
   return d;
 }
 
 Fact& FieldReader::put(const Scope& scope, std::string_view path, Fact fact) {
   return (*scope.facts)[scope.side + std::string(path)] = std::move(fact);
+}
+
+void FieldReader::no_value(const Entry& entry, const std::string& label, const std::string& sample) {
+  for (const auto& d : diagnostics_.all())  // an alias leaves nothing behind, and has been told
+    if (d.id == MessageId::Y006 && d.place.line == entry.value.place.line && d.place.column == entry.value.place.column) return;
+  diagnostics_.add(MessageId::K002, entry.key.place, {label, sample});
 }
 
 void FieldReader::put_or_compare(const Scope& scope, std::string_view path, Fact fact, MessageId id, const std::string& label) {
@@ -140,16 +150,17 @@ void FieldReader::read_group(const Entry& entry, const std::string& path, const 
   } else {
     const std::vector<std::string> names = names_in(scope.level, path);
     const std::string sample = entry.key.text + ": {" + names.front() + ": ...}";
-    if (node.is_null()) diagnostics_.add(MessageId::K002, entry.key.place, {scope.label(path), sample + " with the fields that are known, or leave the line out"});
+    if (node.is_null()) no_value(entry, scope.label(path), sample + " with the fields that are known, or leave the line out");
     else diagnostics_.add(MessageId::K004, node.place, {scope.label(path), "a map of fields", kind_word(node), sample});
   }
 }
 
 bool FieldReader::wants_scalar(const Field& field, const Entry& entry, const Scope& scope) {
-  if (entry.value.is_scalar()) return true;
-  std::string sample = example(field);
-  if (entry.value.is_null())
-    diagnostics_.add(MessageId::K002, entry.key.place, {scope.label(field.path), sample + ", or unknown, or leave the line out"});
+  const bool empty = entry.value.is_null() || (entry.value.is_scalar() && text::trim(entry.value.text).empty());
+  if (entry.value.is_scalar() && !empty) return true;
+  const std::string sample = example(field);
+  if (empty)
+    no_value(entry, scope.label(field.path), sample + ", or unknown, or leave the line out");
   else
     diagnostics_.add(MessageId::K004, entry.value.place, {scope.label(field.path), "one value", kind_word(entry.value), sample});
   return false;
@@ -222,13 +233,15 @@ void FieldReader::read_word(const Field& field, const Node& node, const Scope& s
 }
 
 void FieldReader::read_not_yet(const Entry& entry, const Scope& scope) {
+  for (const auto& d : diagnostics_.all())
+    if (d.id == MessageId::K024) return;  // one for the whole map is enough
   diagnostics_.add(MessageId::K024, entry.key.place, {scope.label("site.wind." + entry.key.text)});
 }
 
 void FieldReader::read_editions(const Entry& entry, const Scope& scope) {
   const std::string path = "project.editions";
   if (!entry.value.is_map()) {
-    if (entry.value.is_null()) diagnostics_.add(MessageId::K002, entry.key.place, {scope.label(path), "editions: {wood: nds-2018}, or leave the line out"});
+    if (entry.value.is_null()) no_value(entry, scope.label(path), "editions: {wood: nds-2018}, or leave the line out");
     else diagnostics_.add(MessageId::K004, entry.value.place, {scope.label(path), "a map of fields", kind_word(entry.value), "editions: {wood: nds-2018}"});
     return;
   }

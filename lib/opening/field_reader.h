@@ -28,7 +28,9 @@ class FieldReader {
   void read_entry(const yaml::Entry& entry, const std::string& path, const Scope& scope);
 
   /// A problem of a field's text, with the field named in front.
-  text::Diagnostic& report(text::Problem problem, const yaml::Node& node, const std::string& label);
+  text::Diagnostic& report(text::Problem problem, const yaml::Node& node, const std::string& label, std::string_view sample = {});
+  /// K002: nothing is written behind the key.
+  void no_value(const yaml::Entry& entry, const std::string& label, const std::string& sample);
   text::Diagnostics& diagnostics() { return diagnostics_; }
 
  private:
@@ -45,6 +47,7 @@ class FieldReader {
 
   // amounts.cpp
   void read_amount(const Field& field, const yaml::Node& node, const Scope& scope);
+  void report_amount(const Field& field, text::Problem problem, const yaml::Node& node, const std::string& label);
   void check_usual(const Field& field, double value, const std::string& written, const text::Place& place, const std::string& label);
 
   // layouts.cpp
@@ -67,6 +70,9 @@ class FieldReader {
 
 /// The place of a part of a scalar; the whole scalar when quotes or line breaks hide where the part stands.
 text::Place part_of(const yaml::Node& scalar, std::uint32_t offset, std::uint32_t length);
+
+/// Where ` #12` stands on that line behind byte `from`, to its end; not known() when nowhere.
+text::Place remark_that_is_a_number(const text::SourceFile& file, std::uint32_t line, std::size_t from);
 
 Fact number_fact(double value, const units::Unit& shown, const text::Place& place);
 Fact word_fact(std::string word, Fact::Kind kind, const text::Place& place);

@@ -40,7 +40,7 @@ void FieldReader::read_pair(const Field& field, const Node& node, const Scope& s
   for (std::size_t i = 0; i < 2; ++i) {
     const auto length = length_of(parts[i]);
     if (!length) {
-      report(length.error(), node, label);
+      report(length.error(), node, label, example(field));
       continue;
     }
     const text::Place place = part_of(node, parts[i].offset, static_cast<std::uint32_t>(parts[i].text.size()));
@@ -75,7 +75,7 @@ void FieldReader::read_holes(const Field& field, const Entry& entry, const Scope
   const std::string label = scope.label(field.path);
   if (!entry.value.is_sequence() || entry.value.items.empty()) {
     const bool nothing = entry.value.is_null();
-    if (nothing) diagnostics_.add(MessageId::K002, entry.key.place, {label, example(field) + ", or unknown, or leave the line out"});
+    if (nothing) no_value(entry, label, example(field) + ", or unknown, or leave the line out");
     else diagnostics_.add(MessageId::K013, entry.value.place, {label, "here is no list of pairs"});
     return;
   }
@@ -105,22 +105,14 @@ bool FieldReader::read_hole(const Node& pair, const std::string& label, Fact& ou
   }
   bool good = true;
   for (const auto& item : pair.items) {
-    const auto quantity = units::parse_quantity(item.text, units::Bare::refuse);
+    const auto quantity = signed_length(item.text);
     if (!quantity) {
-      Problem problem = quantity.error();
-      if (problem.id == MessageId::U010 && problem.args.size() > 1) problem.args[1] = "in, mm or another unit of length";
-      report(problem, item, label);
-      good = false;
-      continue;
-    }
-    const auto value = units::convert(*quantity, dimension_of("in"), label);
-    if (!value) {
-      report(value.error(), item, label);
+      report(quantity.error(), item, label, "each hole as a pair of lengths such as [-2 in, 3 in]");
       good = false;
       continue;
     }
     if (out.list.empty()) out.shown = quantity->shown;
-    out.list.push_back(*value);
+    out.list.push_back(quantity->value);
   }
   return good;
 }

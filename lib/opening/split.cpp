@@ -47,6 +47,17 @@ units::Expected<units::Quantity> length_of(const Part& part) {
   return tl::unexpected(problem);
 }
 
+units::Expected<units::Quantity> signed_length(std::string_view text) {
+  Part part = trimmed(text, 0, text.size());
+  std::size_t sign = 0;
+  for (const std::string_view dash : {"-", "+", "\u2212", "\u2013"})
+    if (part.text.substr(0, dash.size()) == dash) sign = dash.size();
+  const bool negative = sign != 0 && part.text.front() != '+';
+  const auto length = length_of(trimmed(text, part.offset + sign, text.size()));
+  if (!length || !negative) return length;
+  return units::Quantity{-length->value, length->shown};
+}
+
 units::Dimension dimension_of(std::string_view unit) {
   const auto parsed = units::parse_unit(unit);
   return parsed ? parsed->dimension : units::Dimension{};

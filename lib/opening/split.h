@@ -22,6 +22,9 @@ std::vector<Part> split_at_times(std::string_view text);
 /// parse_length of a part, its problems placed in the whole text.
 units::Expected<units::Quantity> length_of(const Part& part);
 
+/// A coordinate: parse_length with a sign in front, as -2" or -1 1/2 in.
+units::Expected<units::Quantity> signed_length(std::string_view text);
+
 /// The dimension of a unit of the list.
 units::Dimension dimension_of(std::string_view unit);
 

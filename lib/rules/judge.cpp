@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include <fmt/format.h>
 
@@ -18,7 +19,18 @@ constexpr double kFull = 1 + 1e-9;
 
 State state_of_outcome(Outcome outcome) { return outcome == Outcome::not_applicable ? State::not_applicable : State::engineer; }
 
-bool is_missing(const Source& source, double column) { return !source.optional && std::isnan(column); }
+/// The sources of a check that have no value and must have one. An optional one is asked for only where nothing else
+/// explains that there is no number.
+template <class Sources>
+std::vector<std::uint32_t> missing_sources(const Plan& plan, const Sources& sources, std::span<const double> columns, bool no_number) {
+  std::vector<std::uint32_t> needed, optional;
+  for (const std::uint32_t s : sources) {
+    if (!std::isnan(columns[s])) continue;
+    if (!plan.sources()[s].optional) needed.push_back(s);
+    else if (!plan.sources()[s].key->ask.empty()) optional.push_back(s);
+  }
+  return needed.empty() && no_number ? optional : needed;
+}
 
 bool undecided_flag(const Site& site, std::uint8_t record) {
   return record == 2 && (site.kind == SiteKind::flag || site.kind == SiteKind::applies);
@@ -73,6 +85,15 @@ Reason missing_reason(const Plan& plan, const Source& source) {
   return r;
 }
 
+Reason fault(const Rule& rule) {
+  Reason r;
+  r.kind = ReasonKind::fault;
+  r.code = "fault";
+  r.rule = rule.id;
+  r.text = "the arithmetic gives no value for this case";
+  return r;
+}
+
 }  // namespace
 
 std::string_view word(State state) {
@@ -110,6 +131,10 @@ PlanRequest request_for(const RuleSet& set, const Case& values, std::vector<cons
     const auto& deciding = set.category_keys();
     if (given.is_word && std::binary_search(deciding.begin(), deciding.end(), key)) request.words[key] = given.word;
   }
+  for (const auto& name : set.category_keys()) {
+    const Key* key = set.key(name);
+    if (key && !key->assumed_word.empty() && !values.count(name)) request.words[name] = key->assumed_word;
+  }
   return request;
 }
 
@@ -140,7 +165,7 @@ State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoin
     state = worse(state, State::engineer);
   }
   if (undecided) {
-    for (const std::uint32_t s : check.sources) missing = missing || is_missing(plan.sources()[s], columns[s]);
+    missing = !missing_sources(plan, check.sources, columns, std::isnan(ratio) && !reasons).empty();
     if (!missing) state = worse(state, State::engineer);
     else if (!reasons && std::isnan(ratio)) state = State::not_shown;
     else state = worse(state, State::not_shown);
@@ -157,14 +182,18 @@ Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoi
   j.state = state_of(plan, compiled, check, scratch, lane, columns, j.ratio);
   bool undecided = std::isnan(j.ratio);
   for (const std::uint32_t s : check.sites) undecided = undecided || undecided_flag(plan.sites()[s], scratch.site(s)[lane]);
+  bool recorded = false;
+  for (const std::uint32_t s : check.sites) {
+    const std::uint8_t record = scratch.site(s)[lane];
+    recorded = recorded || (record != 0 && plan.sites()[s].kind != SiteKind::limit && !undecided_flag(plan.sites()[s], record));
+  }
   bool missing = false;
   if (undecided)
-    for (const std::uint32_t s : check.sources)
-      if (is_missing(plan.sources()[s], columns[s])) {
-        missing = true;
-        const Reason r = missing_reason(plan, plan.sources()[s]);
-        if (std::find(j.reasons.begin(), j.reasons.end(), r) == j.reasons.end()) j.reasons.push_back(r);
-      }
+    for (const std::uint32_t s : missing_sources(plan, check.sources, columns, std::isnan(j.ratio) && !recorded)) {
+      missing = true;
+      const Reason r = missing_reason(plan, plan.sources()[s]);
+      if (std::find(j.reasons.begin(), j.reasons.end(), r) == j.reasons.end()) j.reasons.push_back(r);
+    }
   for (const std::uint32_t s : check.sites) {
     const std::uint8_t record = scratch.site(s)[lane];
     const Site& site = plan.sites()[s];
@@ -182,12 +211,7 @@ Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoi
     j.reasons.push_back(r);
   }
   if (std::isnan(j.ratio) && j.reasons.empty()) {
-    Reason r;
-    r.kind = ReasonKind::fault;
-    r.code = "fault";
-    r.rule = check.rule->id;
-    r.text = "the arithmetic gives no value for this case";
-    j.reasons.push_back(r);
+    j.reasons.push_back(fault(*check.rule));
   }
   return j;
 }
@@ -209,11 +233,11 @@ Judgement Evaluation::judge_rule(const Rule& rule) const {
   j.demand = j.capacity = j.ratio = kNone;
   j.state = State::holds;
   bool no_value = false;
-  for (const auto& step : rule.steps) no_value = no_value || std::isnan(value(rule, step.name));
-  for (const auto& result : rule.results) no_value = no_value || std::isnan(value(rule, result.name));
+  for (const auto& output : rule.outputs) no_value = no_value || std::isnan(value(rule, output.step));
+  std::vector<std::uint32_t> all(plan_->sources().size());
+  std::iota(all.begin(), all.end(), 0U);
   if (no_value)
-    for (std::size_t s = 0; s < plan_->sources().size(); ++s)
-      if (is_missing(plan_->sources()[s], columns_[s])) j.reasons.push_back(missing_reason(*plan_, plan_->sources()[s]));
+    for (const std::uint32_t s : missing_sources(*plan_, all, columns_, true)) j.reasons.push_back(missing_reason(*plan_, plan_->sources()[s]));
   const bool missing = !j.reasons.empty();
   for (std::uint32_t s = 0; s < plan_->sites().size(); ++s) {
     const std::uint8_t record = scratch_.site(s)[0];
@@ -221,6 +245,7 @@ Judgement Evaluation::judge_rule(const Rule& rule) const {
     if (record == 0 || (missing && undecided_flag(site, record))) continue;
     j.reasons.push_back(site_reason(site, record, site.watched == program::kNoValue ? kNone : value(site.watched)));
   }
+  if (no_value && j.reasons.empty()) j.reasons.push_back(fault(rule));
   for (const auto& r : j.reasons) j.state = worse(j.state, r.leads_to);
   return j;
 }

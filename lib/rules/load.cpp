@@ -150,7 +150,7 @@ class Loader {
     }
   }
   void read_key(const Node& name, const Node& n) {
-    yaml::check_keys(n, {"unit", "one_of", "say", "ask", "find"}, "a key", diagnostics_);
+    yaml::check_keys(n, {"unit", "one_of", "say", "ask", "find", "default"}, "a key", diagnostics_);
     Key key;
     key.name = name.text;
     key.declared = true;
@@ -174,7 +174,20 @@ class Loader {
       key.unit = read_unit(*unit, diagnostics_);
     }
     for (const auto& w : key.words) set_->symbols_.intern(w);
+    if (const Node* value = n.find("default")) read_key_default(*value, key);
     set_->keys_[key.name] = std::move(key);
+  }
+  void read_key_default(const Node& value, Key& key) {
+    if (key.is_word) {
+      if (key.canonical_word(value.text)) key.assumed_word = value.text;
+      else diagnostics_.add(MessageId::E011, value.place, {key.name, value.text, text::suggestion(value.text, key.words)});
+      return;
+    }
+    const auto quantity = units::parse_quantity(value.text);
+    if (!quantity) diagnostics_.add(quantity.error(), value.place);
+    else if (quantity->shown.dimension != key.unit.dimension)
+      diagnostics_.add(MessageId::U025, value.place, {value.text, units::to_string(quantity->shown.dimension), key.unit.name, units::to_string(key.unit.dimension)});
+    else key.assumed = *quantity;
   }
   /// The word axis that "wood.specific_gravity.species" names.
   const table::Axis* word_axis(const Node& at, const std::string& path) {

@@ -74,7 +74,7 @@ class Planner {
   }
 
   // ---- which columns
-  std::uint32_t source(const Rule& rule, const Input& input) {
+  std::uint32_t source(const Input& input) {
     const auto it = source_index_.find(input.key);
     std::uint32_t index = 0;
     if (it != source_index_.end()) {
@@ -91,15 +91,19 @@ class Planner {
     }
     Source& s = plan_.sources_[index];
     s.optional = s.optional && input.optional;
-    if (!s.assumed_by && s.open_words.empty()) take_default(rule, input, s);
+    if (s.assumed_why.empty() && s.open_words.empty()) take_default(input, s);
     return index;
   }
-  void take_default(const Rule& rule, const Input& input, Source& s) const {
-    if (input.assumed) s.assumed = input.assumed->value;
-    else if (!input.assumed_word.empty()) s.assumed = static_cast<double>(set_.symbols().find(input.assumed_word));
+  /// A reader's own default first, then the key's.
+  void take_default(const Input& input, Source& s) const {
+    const bool own = input.assumed || !input.assumed_word.empty();
+    const auto& number = own ? input.assumed : s.key->assumed;
+    const std::string& word = own ? input.assumed_word : s.key->assumed_word;
+    if (number) s.assumed = number->value;
+    else if (!word.empty()) s.assumed = static_cast<double>(set_.symbols().find(word));
     else return;
-    s.assumed_by = &rule;
-    s.assumed_input = &input;
+    s.assumed_why = own ? input.say : s.key->say;
+    if (s.assumed_why.empty()) s.assumed_why = s.key->name;
   }
 
   // ---- which operations
@@ -132,7 +136,7 @@ class Planner {
       raw = plan_.values_.at({producer, name});
       cone_[&rule].insert(cone_[producer].begin(), cone_[producer].end());
     } else {
-      const std::uint32_t column = source(rule, input);
+      const std::uint32_t column = source(input);
       rule_sources_[&rule].insert(column);
       raw = plan_.program_.input(column);
     }

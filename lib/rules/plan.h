@@ -25,9 +25,8 @@ struct Source {
   const Key* key = nullptr;
   bool given = false;
   bool optional = true;                 ///< every reader can do without
-  double assumed = 0;                   ///< default of a reader, canonical or symbol; NaN: none
-  const Rule* assumed_by = nullptr;
-  const Input* assumed_input = nullptr;
+  double assumed = 0;                   ///< default of a reader or of the key, canonical or symbol; NaN: none
+  std::string assumed_why;              ///< what the assumed value is, in words; empty: nothing is assumed
   std::vector<std::string> open_words;  ///< the words that must be known before it is known who defines this key
 };
 

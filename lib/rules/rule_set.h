@@ -2,6 +2,7 @@
 // All rules, tables, keys and documents of a run: loaded once, checked whole, then never changed.
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -26,6 +27,8 @@ struct Key {
   std::vector<std::string> words;
   std::vector<std::pair<std::string, std::string>> aliases;  ///< other spelling -> word
   units::Unit unit;
+  std::optional<units::Quantity> assumed;  ///< taken when nobody gives it, always told to the user
+  std::string assumed_word;
   bool declared = false;  ///< in keys.yaml: a case may give it
   text::Place place;
   std::vector<std::pair<const Rule*, const Output*>> producers;

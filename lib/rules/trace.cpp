@@ -73,7 +73,7 @@ class Tracer {
       raw = evaluation_.columns()[s];
       if (std::isnan(raw) && input.optional) return;  // not there and not needed
       l.from = input.key;
-      if (!source.given && source.assumed_by) {
+      if (!source.given && !source.assumed_why.empty()) {
         l.kind = NodeKind::assumed;
         cite(l, input.clause);
       }
@@ -141,18 +141,17 @@ class Tracer {
         args.push_back(evaluation_.value(v));
       }
       if (!use || args.size() != use->table->axes.size()) continue;
-      l.notes.push_back("table " + use->id + ": " + table::address(*use->table, args));
-      note_cell_source(*use->table, args, l);
+      std::string note = "table " + use->id + ": " + table::address(*use->table, args) + cell_source(*use->table, args);
+      if (std::find(l.notes.begin(), l.notes.end(), note) == l.notes.end()) l.notes.push_back(std::move(note));
     }
   }
-  static void note_cell_source(const table::Table& table, const std::vector<double>& args, TraceLine& l) {
+  static std::string cell_source(const table::Table& table, const std::vector<double>& args) {
     const table::Column& column = table.columns.front();
     const table::Found found = table::find(table, column, args);
-    if (found.refused) return;
-    const int clause = table.clause_of(found.cell, column);
-    if (clause < 0) return;
+    const int clause = found.refused ? -1 : table.clause_of(found.cell, column);
+    if (clause < 0) return "";
     const Clause& c = table.clauses[static_cast<std::size_t>(clause)];
-    l.notes.back() += fmt::format(" [{}; seen: {}]", table::to_string(c), table::word(c.seen));
+    return fmt::format(" [{}; seen: {}]", table::to_string(c), table::word(c.seen));
   }
 
   void add_check() {

@@ -61,7 +61,7 @@ Expected<Quantity> parse_quantity(std::string_view text, Bare bare) {
 
 std::string show(double value, const Unit& unit, int digits) {
   const std::string number = text::rounded(unit.from_canonical(value), digits);
-  return unit.name == "1" ? number : number + " " + unit.name;
+  return unit.name == "1" || std::isnan(value) ? number : number + " " + unit.name;
 }
 
 Expected<double> convert(const Quantity& quantity, const Dimension& wanted, std::string_view name) {

@@ -1,0 +1,165 @@
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "papers/check_report.h"
+#include "rules/trace.h"
+#include "text/number.h"
+#include "text/suggest.h"
+#include "units/quantity.h"
+
+namespace jambcheck::papers {
+namespace {
+
+using opening::Fact;
+using rules::State;
+using verdict::CheckResult;
+using verdict::OpeningResult;
+
+std::string text_of(const opening::Facts& facts, std::string_view path) {
+  const Fact* f = opening::fact(facts, path);
+  return f && !f->unknown ? f->word : std::string();
+}
+
+std::string amount(const opening::Facts& facts, std::string_view path) {
+  const Fact* f = opening::fact(facts, path);
+  if (!f) return "not given";
+  return f->unknown ? "unknown" : units::show(f->value, f->shown);
+}
+
+std::string plural(std::size_t n, const char* one, const char* many) { return fmt::format("{} {}", n, n == 1 ? one : many); }
+
+std::string head(const opening::Project& project, std::size_t openings) {
+  std::string out = text_of(project.facts, "project.name");
+  out += fmt::format("{}{}", out.empty() ? "" : "      ", plural(openings, "opening", "openings"));
+  for (const auto* path : {"project.code", "project.method"})
+    if (const auto word = text_of(project.facts, path); !word.empty()) out += "   " + word;
+  if (opening::fact(project.facts, "site.wind.inward") || opening::fact(project.facts, "site.wind.outward")) {
+    out += fmt::format("   wind in {} / out {}", amount(project.facts, "site.wind.inward"), amount(project.facts, "site.wind.outward"));
+    const auto from = text_of(project.facts, "site.wind.from");
+    out += from.empty() ? " (given)" : " (" + from + ")";
+  }
+  out += "\n";
+  if (text_of(project.facts, "project.demo") == "yes") out += "An invented project: no real building, door or person stands behind it.\n";
+  return out;
+}
+
+std::string ratio_text(double ratio) { return std::isnan(ratio) ? "  --" : std::isinf(ratio) ? " inf" : fmt::format("{:>4.2f}", ratio); }
+
+/// A long line broken at blanks, every line after the first indented.
+std::string wrapped(const std::string& text, std::size_t indent, std::size_t width = 110) {
+  std::string out, line;
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const auto end = std::min(text.find(' ', at), text.size());
+    const std::string piece = text.substr(at, end - at);
+    if (!line.empty() && indent + line.size() + 1 + piece.size() > width) {
+      out += line + "\n" + std::string(indent, ' ');
+      line.clear();
+    }
+    line += (line.empty() ? "" : " ") + piece;
+    at = end + 1;
+  }
+  return out + line;
+}
+
+void opening_lines(const OpeningResult& r, std::size_t mark_width, const ReportOptions& options, std::string& out) {
+  const std::string lead = fmt::format("  {:<4}  {:<{}}  {}  ", mark_of(r.state), r.mark, mark_width, ratio_text(r.ratio));
+  out += lead + wrapped(r.why, lead.size()) + "\n";
+  const std::string under(lead.size(), ' ');
+  if (r.state != State::holds && !r.governs.empty()) out += fmt::format("{}see {}\n", under, r.governs);
+  for (const auto& q : r.questions) {
+    out += under + wrapped("? " + q.ask, under.size() + 2) + "\n";
+    if (!q.find.empty()) out += under + "  " + wrapped(q.find, under.size() + 2) + "\n";
+  }
+  if (!options.verbose) return;
+  for (const auto& f : r.flags) out += under + wrapped("! " + f.text, under.size() + 2) + "\n";
+  for (const auto& c : r.connections) {
+    out += fmt::format("{}{:<4}  {:<14} {}  {}\n", under, mark_of(c.state), c.name, ratio_text(c.ratio), c.fastener);
+    for (const auto& check : c.checks)
+      out += fmt::format("{}      {:<4} {:<22} {}  {} / {}  {}\n", under, mark_of(check.judgement.state), check.address, ratio_text(check.judgement.ratio),
+                         units::show(check.judgement.demand, check.unit, options.digits), units::show(check.judgement.capacity, check.unit, options.digits),
+                         check.load_case);
+  }
+  if (!r.copied.empty()) out += fmt::format("{}copied from {}: {}\n", under, r.copied.front().second, wrapped([&] {
+                                              std::vector<std::string> paths;
+                                              for (const auto& [path, from] : r.copied) paths.push_back(path);
+                                              return text::join(paths);
+                                            }(), under.size()));
+}
+
+std::string tally(const std::vector<OpeningResult>& results) {
+  std::size_t n[5] = {0, 0, 0, 0, 0};
+  for (const auto& r : results) ++n[static_cast<std::size_t>(r.state)];
+  const auto of = [&](State s) { return n[static_cast<std::size_t>(s)]; };
+  return fmt::format("{} hold, {} short, {} for an engineer, {} open.", of(State::holds), of(State::short_), of(State::engineer), of(State::not_shown));
+}
+
+std::string assumed_lines(const std::vector<OpeningResult>& results, bool verbose) {
+  std::vector<std::pair<const verdict::Assumed*, std::vector<std::string>>> all;
+  for (const auto& r : results)
+    for (const auto& a : r.assumed) {
+      auto it = std::find_if(all.begin(), all.end(), [&](const auto& e) { return e.first->what == a.what && e.first->value == a.value && e.first->why == a.why; });
+      if (it == all.end()) all.push_back({&a, {r.mark}});
+      else it->second.push_back(r.mark);
+    }
+  if (all.empty()) return "";
+  std::string out = fmt::format("Assumed, because the project does not say: {}{}\n", plural(all.size(), "value", "values"), verbose ? "" : " (all of them: check -v)");
+  if (!verbose) return out;
+  for (const auto& [a, marks] : all) {
+    const std::string where = marks.size() == results.size() ? "all openings" : text::join(marks);
+    out += "  " + wrapped(fmt::format("{}{}{}   ({}; {})", a->what, a->value.empty() ? "" : " = ", a->value, a->why, where), 4) + "\n";
+  }
+  return out;
+}
+
+const OpeningResult* worst_of(const std::vector<OpeningResult>& results) {
+  const OpeningResult* worst = nullptr;
+  for (const auto& r : results)
+    if (!worst || r.state > worst->state || (r.state == worst->state && r.ratio > worst->ratio)) worst = &r;
+  return worst;
+}
+
+}  // namespace
+
+std::string_view mark_of(State state) {
+  switch (state) {
+    case State::holds: return "[ok]";
+    case State::short_: return "[NO]";
+    case State::engineer: return "[!]";
+    case State::not_shown: return "[?]";
+    case State::not_applicable: return "[-]";
+  }
+  return "";
+}
+
+std::string check_text(const opening::Project& project, const std::vector<OpeningResult>& results, const ReportOptions& options) {
+  std::string out = head(project, results.size());
+  std::size_t mark_width = 4;
+  for (const auto& r : results) mark_width = std::max(mark_width, r.mark.size());
+  for (const auto& r : results) opening_lines(r, mark_width, options, out);
+  out += tally(results) + "\n" + assumed_lines(results, options.verbose);
+  if (const auto* worst = worst_of(results)) out += fmt::format("Next: jambcheck explain {} {}\n", worst->mark, options.file);
+  out += "[ok] HOLDS  [NO] SHORT  [!] ENGINEER  [?] NOT SHOWN. Said of the fastening only; a calculation aid, not an approval.\n";
+  return out;
+}
+
+std::string explain_text(const OpeningResult& opening, const verdict::ConnectionResult& connection, const CheckResult& check, const ReportOptions& options) {
+  const auto& j = check.judgement;
+  std::string out = fmt::format("{}   {}\n  {}{}{}\n", check.address, rules::word(j.state), connection.name, connection.fastener.empty() ? "" : ", ", connection.fastener);
+  out += fmt::format("  {}. The case that decides: {}.\n", check.rule->title, check.load_case);
+  if (!std::isnan(j.ratio))
+    out += fmt::format("  It asks for {} and there is {}: {} of what is there.\n", units::show(j.demand, check.unit, options.digits), units::show(j.capacity, check.unit, options.digits),
+                       text::rounded(j.ratio, options.digits));
+  if (!check.runner_up.empty()) out += fmt::format("  Next: {}, {}.\n", check.runner_up, text::rounded(check.runner_up_ratio, options.digits));
+  for (const auto& r : j.reasons) out += "  - " + wrapped(r.text, 4) + (r.clause.empty() ? "" : "   [" + r.clause + "]") + "\n";
+  const rules::Evaluation replay(check.plan, check.values);
+  out += rules::to_text(rules::trace_check(replay, *check.plan->check_of(*check.rule), {options.digits}));
+  out += fmt::format("\n  rests on {} rules; least known source: {} (seen: {})\n", check.plan->check_of(*check.rule)->rules.size(), check.weakest, table::word(check.evidence));
+  out += fmt::format("  {} {}\n", rules::word(j.state), std::isnan(j.ratio) ? "" : text::rounded(j.ratio, options.digits));
+  (void)opening;
+  return out;
+}
+
+}  // namespace jambcheck::papers

@@ -1,0 +1,354 @@
+#include "verdict/check.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cctype>
+#include <cmath>
+#include <limits>
+#include <thread>
+#include <tuple>
+
+#include <fmt/format.h>
+
+#include "text/number.h"
+
+namespace jambcheck::verdict {
+namespace {
+
+using rules::Case;
+using rules::CheckPoint;
+using rules::Judgement;
+using rules::Plan;
+using rules::Reason;
+using rules::ReasonKind;
+using rules::Rule;
+using rules::RuleSet;
+using rules::State;
+using rules::Truth;
+
+constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+constexpr const char* kLink = "L1";
+
+/// What a case must be checked for: the required rules and what they say must be beside them.
+struct Demanded {
+  std::vector<const Rule*> rules;
+  std::vector<std::string> open;  ///< words that must be known before it is known what is required
+};
+
+Demanded demanded(const RuleSet& set, const rules::Words& words) {
+  Demanded out;
+  const auto add = [&](const Rule* rule) {
+    if (std::find(out.rules.begin(), out.rules.end(), rule) == out.rules.end()) out.rules.push_back(rule);
+  };
+  for (const auto& line : set.required()) {
+    std::vector<std::string> open;
+    const Truth truth = rules::decide(line.when, nullptr, words, &open);
+    if (truth == Truth::yes)
+      for (const Rule* rule : line.rules) add(rule);
+    if (truth == Truth::open) out.open.insert(out.open.end(), open.begin(), open.end());
+  }
+  for (std::size_t i = 0; i < out.rules.size(); ++i)
+    for (const auto& also : out.rules[i]->also) add(set.rule(also.rule));
+  if (!out.rules.empty()) out.open.clear();
+  std::sort(out.open.begin(), out.open.end());
+  out.open.erase(std::unique(out.open.begin(), out.open.end()), out.open.end());
+  return out;
+}
+
+Case merged(const Connection& connection, const LoadCase& load_case) {
+  Case values = connection.common;
+  for (const auto& [key, given] : load_case.values) values[key] = given;
+  return values;
+}
+
+/// The columns of a plan over the load cases of a connection, one array where they differ.
+struct Columns {
+  std::vector<std::vector<double>> data;  ///< per source: one value, or one a case
+  std::vector<exec::Column> view;
+  [[nodiscard]] std::vector<double> of_case(std::size_t i) const {
+    std::vector<double> out;
+    for (const auto& d : data) out.push_back(d.size() == 1 ? d[0] : d[i]);
+    return out;
+  }
+};
+
+Columns columns_for(const Plan& plan, const Connection& connection) {
+  Columns columns;
+  const std::vector<double> common = rules::columns_of(plan, connection.common);
+  for (std::size_t s = 0; s < plan.sources().size(); ++s) {
+    const std::string& key = plan.sources()[s].key->name;
+    const bool varies = std::any_of(connection.cases.begin(), connection.cases.end(), [&](const LoadCase& c) { return c.values.count(key) != 0; });
+    std::vector<double> column;
+    if (!varies) {
+      column.push_back(common[s]);
+    } else {
+      for (const auto& c : connection.cases) {
+        const auto it = c.values.find(key);
+        column.push_back(it == c.values.end() ? common[s] : it->second.unknown ? kNone : it->second.value);
+      }
+    }
+    columns.data.push_back(std::move(column));
+  }
+  for (const auto& d : columns.data) columns.view.push_back({d.data(), d.size() == 1});
+  return columns;
+}
+
+/// The worst case of a check so far, and the next.
+struct Worst {
+  bool any = false;
+  std::size_t lane = 0;
+  State state = State::not_applicable;
+  double ratio = kNone;
+  double next_ratio = kNone;
+  std::size_t next = 0;
+};
+
+bool is_worse(State state, double ratio, const Worst& w) {
+  if (!w.any) return true;
+  if (state != w.state) return state > w.state;
+  if (std::isnan(ratio) || std::isnan(w.ratio)) return std::isnan(ratio) && !std::isnan(w.ratio);
+  return ratio > w.ratio;
+}
+
+void take(Worst& w, std::size_t lane, State state, double ratio) {
+  if (is_worse(state, ratio, w)) {
+    w.next = w.lane;
+    w.next_ratio = w.any ? w.ratio : kNone;
+    w.any = true;
+    w.lane = lane;
+    w.state = state;
+    w.ratio = ratio;
+  } else if (!std::isnan(ratio) && (std::isnan(w.next_ratio) || ratio > w.next_ratio)) {
+    w.next = lane;
+    w.next_ratio = ratio;
+  }
+}
+
+std::vector<Worst> worst_cases(const Plan& plan, const Columns& columns, std::size_t cases) {
+  std::vector<Worst> worst(plan.checks().size());
+  exec::Scratch scratch(plan.batch());
+  for (std::size_t first = 0; first < cases; first += exec::kBlock) {
+    const std::size_t count = std::min(exec::kBlock, cases - first);
+    exec::run_block(plan.batch(), columns.view, first, count, scratch);
+    for (std::size_t i = 0; i < count; ++i) {
+      const auto at = columns.of_case(first + i);
+      for (std::size_t k = 0; k < plan.checks().size(); ++k) {
+        double ratio = kNone;
+        const State state = rules::state_of(plan, plan.batch(), plan.checks()[k], scratch, i, at, ratio);
+        take(worst[k], first + i, state, ratio);
+      }
+    }
+  }
+  return worst;
+}
+
+Reason uncovered(const Connection& connection) {
+  const auto word = [&](const char* key) {
+    const auto it = connection.common.find(key);
+    std::string w = it == connection.common.end() ? std::string("?") : it->second.word;
+    std::replace(w.begin(), w.end(), '_', ' ');
+    return w;
+  };
+  Reason r;
+  r.kind = ReasonKind::uncovered;
+  r.code = "not_covered";
+  r.text = fmt::format("no rule here covers a {} in {}", word("fastener.kind"), word("base.material"));
+  r.leads_to = State::engineer;
+  return r;
+}
+
+Question question_of(const RuleSet& set, const std::string& key) {
+  const rules::Key* info = set.key(key);
+  if (!info) return {key, key + " is not given", ""};
+  return {key, !info->ask.empty() ? info->ask : (info->say.empty() ? key : info->say) + " is not given", info->find};
+}
+
+void add_question(const RuleSet& set, const std::string& key, std::vector<Question>& questions) {
+  const Question q = question_of(set, key);
+  if (std::find(questions.begin(), questions.end(), q) == questions.end()) questions.push_back(q);
+}
+
+void add_assumed(OpeningResult& out, const std::string& what, const std::string& value, const std::string& why, const std::string& where) {
+  for (auto& a : out.assumed)
+    if (a.what == what && a.value == value && a.why == why) {
+      if (std::find(a.where.begin(), a.where.end(), where) == a.where.end()) a.where.push_back(where);
+      return;
+    }
+  out.assumed.push_back({what, value, why, {where}});
+}
+
+/// What the plan took for want of a given value, as far as a check that was made hangs on it.
+void list_assumed(const Plan& plan, const RuleSet& set, const Connection& connection, OpeningResult& out) {
+  for (const auto& source : plan.sources()) {
+    const bool given = source.given || (!connection.cases.empty() && connection.cases.front().values.count(source.key->name) != 0);
+    if (given || source.assumed_why.empty() || std::isnan(source.assumed)) continue;
+    const auto it = connection.common.find(source.key->name);
+    if (it != connection.common.end() && it->second.unknown) continue;
+    const std::string value = source.key->is_word ? set.symbols().word(static_cast<std::uint32_t>(source.assumed)) : units::show(source.assumed, source.key->unit);
+    add_assumed(out, source.key->name, value, source.assumed_why, connection.name);
+  }
+}
+
+/// Raises state and ratio of a whole to those of a part that is worse.
+template <class Whole>
+void raise(Whole& whole, State state, double ratio, const std::string& governs) {
+  const bool first = whole.governs.empty();
+  const bool more = state > whole.state || (state == whole.state && (std::isnan(whole.ratio) ? false : std::isnan(ratio) || ratio > whole.ratio));
+  if (!first && !more) return;
+  whole.state = state;
+  whole.ratio = ratio;
+  whole.governs = governs;
+}
+
+/// A check on lengths says how a hole lies, not how much strength is used: while all hold, strength is what decides.
+bool is_distance(const CheckResult& check) {
+  units::Dimension length;
+  length.of[units::kLength] = units::Exponent(1);
+  return check.unit.dimension == length;
+}
+
+void raise_by_checks(ConnectionResult& connection) {
+  for (const bool distances : {false, true})
+    for (const auto& c : connection.checks)
+      if (is_distance(c) == distances && !(distances && c.judgement.state == State::holds && !connection.governs.empty()))
+        raise(connection, c.judgement.state, c.judgement.ratio, c.address);
+}
+
+/// W2 before W10.
+bool by_code(const CheckResult& a, const CheckResult& b) {
+  const auto number = [](const std::string& code) {
+    const auto digit = code.find_first_of("0123456789");
+    return digit == std::string::npos ? 0 : std::stoi(code.substr(digit));
+  };
+  const std::string &x = a.rule->code, &y = b.rule->code;
+  const auto letters = [](const std::string& code) { return code.substr(0, code.find_first_of("0123456789")); };
+  return std::make_tuple(letters(x), number(x), x) < std::make_tuple(letters(y), number(y), y);
+}
+
+void copy_facts(const opening::Opening& opening, OpeningResult& out) {
+  for (const auto& [path, fact] : opening.facts)
+    if (fact.origin == opening::Origin::copied) out.copied.emplace_back(path, fact.from);
+}
+
+/// Questions and flags that the checks of a connection raise.
+void collect(const RuleSet& set, const ConnectionResult& connection, OpeningResult& out) {
+  const auto take_reason = [&](const Reason& r) {
+    if (r.leads_to == State::not_shown) add_question(set, r.code, out.questions);
+    else if (r.leads_to == State::engineer && std::find(out.flags.begin(), out.flags.end(), r) == out.flags.end()) out.flags.push_back(r);
+  };
+  for (const auto& r : connection.reasons) take_reason(r);
+  for (const auto& c : connection.checks)
+    for (const auto& r : c.judgement.reasons) take_reason(r);
+}
+
+std::string why_of(const OpeningResult& opening) {
+  for (const auto& connection : opening.connections) {
+    for (const auto& check : connection.checks)
+      if (check.address == opening.governs) {
+        std::string title = check.rule->title;
+        if (title.size() > 1 && std::islower(static_cast<unsigned char>(title[1]))) title[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(title[0])));
+        const std::string out = connection.name + ": " + title + "; " + check.load_case;
+        if (opening.state == State::holds || opening.state == State::short_) return out;
+        return check.judgement.reasons.empty() ? out : check.judgement.reasons.front().text;
+      }
+    if (opening.governs == opening.mark + "/" + connection.id && !connection.reasons.empty()) return connection.name + ": " + connection.reasons.front().text;
+  }
+  return "";
+}
+
+}  // namespace
+
+ConnectionResult Checker::check_connection(const opening::Opening& opening, const Connection& connection, OpeningResult& out) {
+  ConnectionResult result;
+  result.id = connection.id;
+  result.name = connection.name;
+  result.fastener = connection.fastener;
+  result.reasons = connection.reasons;
+  result.ratio = kNone;
+  const std::string base = opening.mark + "/" + connection.id;
+  const Case first = merged(connection, connection.cases.front());
+  const auto words = rules::request_for(set_, first, {}).words;
+  const Demanded need = demanded(set_, words);
+  for (const auto& key : need.open) {
+    Reason r;
+    r.kind = ReasonKind::missing;
+    r.code = key;
+    r.text = question_of(set_, key).ask;
+    r.leads_to = State::not_shown;
+    result.reasons.push_back(r);
+  }
+  if (need.rules.empty() && need.open.empty()) result.reasons.push_back(uncovered(connection));
+  LinkResult link{kLink, connection.link, State::holds, kNone};
+  std::string link_governs;
+  if (!need.rules.empty()) {
+    const auto plan = plans_.get(rules::request_for(set_, first, need.rules));
+    const Columns columns = columns_for(*plan, connection);
+    const auto worst = worst_cases(*plan, columns, connection.cases.size());
+    for (std::size_t k = 0; k < plan->checks().size(); ++k) {
+      const CheckPoint& point = plan->checks()[k];
+      if (std::find(need.rules.begin(), need.rules.end(), point.rule) == need.rules.end()) continue;
+      CheckResult check;
+      check.rule = point.rule;
+      check.address = base + "/" + kLink + "/" + point.rule->code;
+      check.clause = point.rule->clauses.empty() ? "" : table::to_string(point.rule->clauses.front());
+      check.load_case = connection.cases[worst[k].lane].say;
+      check.unit = point.rule->unit_of(point.rule->check->demand);
+      check.evidence = point.evidence;
+      check.weakest = point.weakest;
+      check.plan = plan;
+      check.values = merged(connection, connection.cases[worst[k].lane]);
+      const rules::Evaluation replay(plan, check.values);
+      check.judgement = replay.judge(point);
+      if (!std::isnan(worst[k].next_ratio)) {
+        check.runner_up = connection.cases[worst[k].next].say;
+        check.runner_up_ratio = worst[k].next_ratio;
+      }
+      result.checks.push_back(std::move(check));
+    }
+    std::sort(result.checks.begin(), result.checks.end(), by_code);
+    raise_by_checks(result);
+    list_assumed(*plan, set_, connection, out);
+  }
+  for (const auto& r : result.reasons) raise(result, r.leads_to, kNone, base);
+  link.state = result.state;
+  link.ratio = result.ratio;
+  result.links.push_back(link);
+  for (const auto& [what, why] : connection.assumed) add_assumed(out, what, "", why, connection.name);
+  return result;
+}
+
+OpeningResult Checker::check(const opening::Project& project, const opening::Opening& opening) {
+  OpeningResult out;
+  out.mark = opening.mark;
+  out.state = State::holds;
+  out.ratio = kNone;
+  for (const auto& connection : connections(project, opening, set_)) {
+    out.connections.push_back(check_connection(opening, connection, out));
+    const auto& c = out.connections.back();
+    raise(out, c.state, c.ratio, c.governs);
+    collect(set_, c, out);
+  }
+  out.why = why_of(out);
+  copy_facts(opening, out);
+  return out;
+}
+
+std::vector<OpeningResult> Checker::check_all(const opening::Project& project, const std::vector<const opening::Opening*>& openings, int jobs) {
+  std::vector<OpeningResult> out(openings.size());
+  const std::size_t wanted = jobs > 0 ? static_cast<std::size_t>(jobs) : std::max(1U, std::thread::hardware_concurrency());
+  const std::size_t threads = std::min(wanted, std::max<std::size_t>(1, openings.size()));
+  std::atomic<std::size_t> next{0};
+  const auto work = [&] {
+    for (std::size_t i = next++; i < openings.size(); i = next++) out[i] = check(project, *openings[i]);
+  };
+  if (threads == 1) {
+    work();
+    return out;
+  }
+  std::vector<std::jthread> pool;
+  for (std::size_t t = 0; t < threads; ++t) pool.emplace_back(work);
+  pool.clear();
+  return out;
+}
+
+}  // namespace jambcheck::verdict

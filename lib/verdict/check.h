@@ -1,0 +1,82 @@
+#pragma once
+// Checking openings: every required limit state of every connection in every load case, the worst of each kept.
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "opening/model.h"
+#include "rules/judge.h"
+#include "verdict/connection.h"
+
+namespace jambcheck::verdict {
+
+/// The worst case of one limit state at one connection.
+struct CheckResult {
+  std::string address;  ///< D-104/LG/L1/W1
+  const rules::Rule* rule = nullptr;
+  std::string clause;
+  std::string load_case;
+  rules::Judgement judgement;
+  units::Unit unit;         ///< of demand and capacity
+  rules::Evidence evidence = rules::Evidence::read;
+  std::string weakest;      ///< the clause with that evidence
+  std::string runner_up;    ///< the next load case and its ratio, or empty
+  double runner_up_ratio = 0;
+  std::shared_ptr<const rules::Plan> plan;
+  rules::Case values;       ///< the whole case, for its working
+};
+
+struct LinkResult {
+  std::string id;  ///< L1
+  std::string name;
+  rules::State state = rules::State::holds;
+  double ratio = 0;  ///< of the check that decides; NaN when it has none
+};
+
+struct Assumed {
+  std::string what;   ///< key or field
+  std::string value;
+  std::string why;
+  std::vector<std::string> where;  ///< connections
+};
+
+struct ConnectionResult {
+  std::string id;
+  std::string name;
+  std::string fastener;
+  rules::State state = rules::State::holds;
+  double ratio = 0;
+  std::string governs;
+  std::vector<LinkResult> links;
+  std::vector<CheckResult> checks;
+  std::vector<rules::Reason> reasons;  ///< that stand beside all checks
+};
+
+struct OpeningResult {
+  std::string mark;
+  rules::State state = rules::State::engineer;
+  double ratio = 0;
+  std::string governs;    ///< address of what decides
+  std::string why;        ///< in words
+  std::vector<ConnectionResult> connections;
+  std::vector<rules::Reason> flags;
+  std::vector<Question> questions;
+  std::vector<Assumed> assumed;
+  std::vector<std::pair<std::string, std::string>> copied;  ///< path, from
+};
+
+class Checker {
+ public:
+  explicit Checker(const rules::RuleSet& set) : set_(set), plans_(set) {}
+  /// One opening; safe to call from several threads.
+  OpeningResult check(const opening::Project& project, const opening::Opening& opening);
+  /// Many, in the order given, on `jobs` threads; the same result for any number.
+  std::vector<OpeningResult> check_all(const opening::Project& project, const std::vector<const opening::Opening*>& openings, int jobs);
+
+ private:
+  ConnectionResult check_connection(const opening::Opening& opening, const Connection& connection, OpeningResult& out);
+  const rules::RuleSet& set_;
+  rules::PlanCache plans_;
+};
+
+}  // namespace jambcheck::verdict

@@ -1,0 +1,328 @@
+#include "verdict/connection.h"
+
+#include <cmath>
+#include <limits>
+
+#include <fmt/format.h>
+
+#include "opening/words.h"
+#include "text/number.h"
+#include "units/quantity.h"
+#include "verdict/layout.h"
+
+namespace jambcheck::verdict {
+namespace {
+
+using opening::Fact;
+using opening::Side;
+using rules::Case;
+using rules::Given;
+using rules::Reason;
+using rules::ReasonKind;
+using rules::RuleSet;
+using rules::State;
+
+/// Fills the case of one connection from the facts of its side.
+class Builder {
+ public:
+  Builder(const opening::Project& project, const opening::Opening& o, const RuleSet& set, Side side, bool bracket)
+      : project_(project), opening_(o), set_(set), side_(side), bracket_(bracket), part_(bracket ? "bracket" : "guide") {}
+
+  Connection build() {
+    out_.id = std::string(side_ == Side::left ? "L" : "R") + (bracket_ ? "B" : "G");
+    out_.name = std::string(opening::word(side_)) + " " + part_;
+    out_.link = part_ + " to jamb";
+    if (const Fact* f = find(part_ + ".fastener")) out_.fastener = f->word;
+    add_basis();
+    add_door();
+    add_jamb();
+    add_hardware();
+    add_fastener();
+    if (bracket_) add_bracket();
+    else add_guide();
+    add_cases();
+    return std::move(out_);
+  }
+
+ private:
+  // ---- from facts to keys
+  const Fact* find(const std::string& path) const { return opening::fact(opening_, path, side_); }
+  void set(const std::string& key, const Fact* f) { set_in(out_.common, key, f); }
+  void set_in(Case& values, const std::string& key, const Fact* f) const {
+    if (!f) return;
+    Given given;
+    given.unknown = f->unknown;
+    given.value = f->value;
+    given.shown = f->shown;
+    if (!f->unknown && (f->kind == Fact::Kind::word || f->kind == Fact::Kind::text)) {
+      given = word_of(key, f->word);
+      if (given.word.empty()) return;
+    }
+    values[key] = given;
+  }
+  Given word_of(const std::string& key, const std::string& text) const {
+    Given given;
+    const rules::Key* info = set_.key(key);
+    const std::string* word = info ? info->canonical_word(text) : nullptr;
+    if (!word) return given;
+    given.is_word = true;
+    given.word = *word;
+    given.value = static_cast<double>(set_.symbols().find(*word));
+    return given;
+  }
+  void set_word(Case& values, const std::string& key, const std::string& word) const {
+    const Given given = word_of(key, word);
+    if (!given.word.empty()) values[key] = given;
+  }
+  void set_number(Case& values, const std::string& key, double value) const {
+    Given given;
+    given.value = value;
+    if (const rules::Key* info = set_.key(key)) given.shown = info->unit;
+    values[key] = given;
+  }
+  void copy(const std::string& key, const std::string& path) { set(key, find(path)); }
+  void engineer(const std::string& code, const std::string& text) {
+    Reason r;
+    r.kind = ReasonKind::uncovered;
+    r.code = code;
+    r.text = text;
+    r.leads_to = State::engineer;
+    out_.reasons.push_back(r);
+  }
+
+  // ---- parts of the case
+  void add_basis() {
+    set("basis.method", opening::fact(project_.facts, "project.method"));
+    set("basis.capacity", opening::fact(project_.facts, "project.capacity"));
+    for (const auto& [path, f] : project_.facts)
+      if (path.rfind("project.editions.", 0) == 0) set("basis." + path.substr(17), &f);
+    set_word(out_.common, "connection.part", part_);
+    copy("connection.mount", "mount");
+  }
+  void add_door() {
+    copy("door.width", "width");
+    copy("door.height", "height");
+    // A field of the door that is a key of the same name needs no line of its own.
+    for (const auto& [path, f] : opening_.facts)
+      if (path.rfind("door.", 0) == 0 && set_.key(path)) set(path, &f);
+    for (const auto& [path, f] : project_.facts)
+      if (path.rfind("site.", 0) == 0 && set_.key(path)) set(path, &f);
+    set("wind.level", opening::fact(project_.facts, "site.wind.level"));
+  }
+  void add_jamb() {
+    if (const Fact* kind = find("jamb.kind")) {
+      Fact material = *kind;
+      if (!kind->unknown) {
+        const std::string word = opening::choose(opening::word_list("own:jamb_material", set_), kind->word);
+        material.word = word.empty() ? kind->word : word;
+      }
+      set("base.material", &material);
+    }
+    copy("member.species", "jamb.species");
+    copy("member.specific_gravity", "jamb.specific_gravity");
+    copy("member.depth", "jamb.thickness");
+    copy("member.width", "jamb.width");
+    copy("member.face", "jamb.face");
+    copy("fastener.into_grain", "jamb.grain");
+    add_nominal_size();
+    set("service.moisture", either("jamb.moisture", "site.moisture"));
+    set("service.temperature", either("jamb.temperature", "site.temperature"));
+    copy("side.gap", "gap");
+    if (const Fact* buck = find("buck.kind"); buck && (buck->unknown || buck->word != "none"))
+      engineer("buck", "a buck stands between the hardware and the wall; its own fastening to the wall is not checked here");
+    if (const Fact* treated = find("jamb.treated"); treated && treated->word == "yes")
+      out_.assumed.emplace_back("jamb.treated", "treated wood: the strength values are for untreated wood; use fasteners that bear the treatment (hot-dip galvanized or stainless)");
+  }
+  const Fact* either(const std::string& path, const std::string& site_path) const {
+    const Fact* own = find(path);
+    return own ? own : opening::fact(project_.facts, site_path);
+  }
+  /// "2x8" as two nominal lengths; a single length is the depth.
+  void add_nominal_size() {
+    const Fact* size = find("jamb.size");
+    if (!size) return;
+    if (size->kind == Fact::Kind::number) {
+      if (!find("jamb.thickness")) set("member.depth", size);
+      return;
+    }
+    const auto times = size->word.find('x');
+    if (size->unknown || times == std::string::npos) return;
+    const auto a = text::parse_number_or_quotient(size->word.substr(0, times));
+    const auto b = text::parse_number_or_quotient(size->word.substr(times + 1));
+    if (!a || !b) return;
+    set_number(out_.common, "member.nominal_thickness", *a);
+    set_number(out_.common, "member.nominal_width", *b);
+  }
+  void add_hardware() {
+    set_word(out_.common, "side.material", "steel");
+    const Fact* plate = find(bracket_ ? "bracket.plate_thickness" : "guide.plate");
+    if (!plate && !bracket_) plate = find("door.guide_plate");
+    set("side.thickness", plate);
+    copy("side.grade", part_ + ".steel");
+    copy("edge.loaded", part_ + ".edge");
+    copy("edge.other", part_ + ".other_edge");
+    copy("end.distance", part_ + ".end");
+  }
+  void add_fastener() {
+    const std::string of = part_ + ".fastener";
+    for (const char* name : {"kind", "diameter", "length", "thread_length", "root_diameter", "number"})
+      copy(std::string("fastener.") + name, of + "." + name);
+    copy("fastener.tip_length", of + ".tip");
+  }
+  void add_guide() {
+    copy("guide.fastener_spacing", "guide.spacing");
+    copy("guide.first", "guide.first");
+    copy("guide.lever_lip", "guide.lip");
+    copy("guide.lever_toe", "guide.toe");
+    copy("guide.lip_height", "guide.lip_height");
+    copy("spacing.along_grain", "guide.spacing");
+    set_number(out_.common, "fastener.count_across_grain", 1);
+    const Fact *height = find("height"), *first = find("guide.first"), *spacing = find("guide.spacing");
+    if (known(height) && known(first) && known(spacing) && spacing->value > 0)
+      set_number(out_.common, "fastener.count_along_grain", std::max(1.0, 1 + std::floor((height->value - first->value) / spacing->value + 1e-9)));
+    if (!find("guide.end") && known(first)) {
+      set("end.distance", first);
+      out_.assumed.emplace_back("guide.end", fmt::format("the jamb ends where the guide ends, {} from the first fastener", units::show(first->value, first->shown)));
+    }
+  }
+  static bool known(const Fact* f) { return f && !f->unknown; }
+
+  void add_bracket() {
+    const Pattern pattern = bracket_pattern(opening_, side_);
+    if (pattern.count != 0) set_number(out_.common, "hole.count", static_cast<double>(pattern.count));
+    for (std::size_t i = 0; i < pattern.holes.size(); ++i) {
+      const std::string hole = fmt::format("bracket.hole.{}.", i + 1);
+      set_number(out_.common, hole + "x", pattern.holes[i].x);
+      set_number(out_.common, hole + "z", pattern.holes[i].z);
+    }
+    if (!pattern.holes.empty()) {
+      set_number(out_.common, "fastener.count_along_grain", static_cast<double>(pattern.along));
+      set_number(out_.common, "fastener.count_across_grain", static_cast<double>(pattern.across));
+      if (pattern.along > 1) set_number(out_.common, "spacing.along_grain", pattern.spacing_along);
+      if (pattern.across > 1) set_number(out_.common, "spacing.across_grain", pattern.spacing_across);
+    }
+    holes_ = pattern.holes.size();
+    add_plate(pattern);
+    copy("bracket.axle_offset", "bracket.axle_offset");
+    add_torque_share();
+  }
+  void add_plate(const Pattern& pattern) {
+    const Fact *width = find("bracket.plate.width"), *height = find("bracket.plate.height");
+    set("bracket.plate.width", width);
+    set("bracket.plate.height", height);
+    set("side.width", width);
+    double x = 0, z = 0;
+    for (const Hole& h : pattern.holes) {
+      x += h.x / static_cast<double>(pattern.holes.size());
+      z += h.z / static_cast<double>(pattern.holes.size());
+    }
+    const Fact *left = find("bracket.plate_left"), *bottom = find("bracket.plate_bottom");
+    if (left) set("bracket.plate.left", left);
+    else if (known(width)) set_number(out_.common, "bracket.plate.left", x - width->value / 2);
+    if (bottom) set("bracket.plate.bottom", bottom);
+    else if (known(height)) set_number(out_.common, "bracket.plate.bottom", z - height->value / 2);
+    if ((!left && known(width)) || (!bottom && known(height)))
+      out_.assumed.emplace_back("bracket.plate", "the holes stand in the middle of the bracket plate");
+  }
+  void add_torque_share() {
+    const Fact* at = find("door.torque_at");
+    if (!known(at)) return;  // the rule assumes all of it on each bracket and says so
+    const bool here = at->word == "both" || at->word == opening::word(side_);
+    set_number(out_.common, "bracket.torque_share", here ? 1 : 0);
+  }
+
+  // ---- load cases
+  void add_cases() {
+    const Fact* method = opening::fact(project_.facts, "project.method");
+    bool any = false;
+    for (const auto& combination : set_.combinations()) {
+      if (!known(method) || combination.method != method->word) continue;
+      any = true;
+      if (bracket_) add_bracket_cases(combination);
+      else add_guide_cases(combination);
+    }
+    if (!any) add_open_case();
+  }
+  LoadCase start(const rules::Combination& combination) const {
+    LoadCase c;
+    for (const auto& [name, factor] : combination.factors) set_number(c.values, "combination." + name, factor);
+    set_word(c.values, "load.duration", combination.duration);
+    c.say = combination.id;
+    return c;
+  }
+  static bool has_wind(const rules::Combination& combination) {
+    for (const auto& [name, factor] : combination.factors)
+      if (name == "f_W" && factor != 0) return true;
+    return false;
+  }
+  void add_guide_cases(const rules::Combination& combination) {
+    if (!has_wind(combination)) {
+      LoadCase c = start(combination);
+      set_word(c.values, "wind.sign", "none");
+      set_number(c.values, "wind.given", 0);
+      set_word(c.values, "door.face", "inside");
+      out_.cases.push_back(std::move(c));
+      return;
+    }
+    const Fact* face = find("face");
+    std::vector<std::string> faces = {"inside", "outside"};
+    if (known(face)) faces = {face->word};
+    for (const char* sign : {"inward", "outward"})
+      for (const auto& side : faces) {
+        LoadCase c = start(combination);
+        set_word(c.values, "wind.sign", sign);
+        set_in(c.values, "wind.given", opening::fact(project_.facts, std::string("site.wind.") + sign));
+        set_word(c.values, "door.face", side);
+        c.say += fmt::format(", wind {}", sign);
+        if (faces.size() > 1) c.say += fmt::format(", door on the {}", side);
+        out_.cases.push_back(std::move(c));
+      }
+    if (faces.size() > 1 && !said_face_ && !is_between()) {
+      said_face_ = true;
+      out_.assumed.emplace_back("face", "which side of the wall the door is on is not said: both were tried, the worse counts");
+    }
+  }
+  bool is_between() const {
+    const Fact* mount = find("mount");
+    return known(mount) && mount->word == "between";
+  }
+  void add_bracket_cases(const rules::Combination& combination) {
+    const std::size_t holes = std::max<std::size_t>(1, holes_);
+    for (const char* state : {"closed", "open", "wound", "spring_broken"})
+      for (std::size_t i = 1; i <= holes; ++i) {
+        LoadCase c = start(combination);
+        set_word(c.values, "door.state", state);
+        set_number(c.values, "hole.index", static_cast<double>(i));
+        c.say += fmt::format(", {}", std::string(state) == "wound" ? "spring wound, no curtain" : std::string(state) == "spring_broken" ? "spring broken" : state);
+        if (holes > 1) c.say += fmt::format(", fastener {}", i);
+        out_.cases.push_back(std::move(c));
+      }
+  }
+  /// Without a method no combination can be chosen; the case then asks for it.
+  void add_open_case() {
+    LoadCase c;
+    c.say = "no load combination";
+    out_.cases.push_back(std::move(c));
+  }
+
+  const opening::Project& project_;
+  const opening::Opening& opening_;
+  const RuleSet& set_;
+  Side side_;
+  bool bracket_;
+  std::string part_;
+  Connection out_;
+  std::size_t holes_ = 0;
+  bool said_face_ = false;
+};
+
+}  // namespace
+
+std::vector<Connection> connections(const opening::Project& project, const opening::Opening& o, const RuleSet& set) {
+  std::vector<Connection> out;
+  for (const bool bracket : {true, false})
+    for (const Side side : {Side::left, Side::right}) out.push_back(Builder(project, o, set, side, bracket).build());
+  return out;
+}
+
+}  // namespace jambcheck::verdict

@@ -1,0 +1,40 @@
+#pragma once
+// One fastened part of one door, as the case that rules read: what is the same for all of its load cases, and the load
+// cases themselves. All numbers come from the project; what a rule or a key assumes is not in here.
+#include <string>
+#include <vector>
+
+#include "opening/model.h"
+#include "rules/judge.h"
+
+namespace jambcheck::verdict {
+
+/// A question that stands before any rule: the project can't be turned into a case without its answer.
+struct Question {
+  std::string key;
+  std::string ask;
+  std::string find;
+  friend bool operator==(const Question&, const Question&) = default;
+};
+
+/// One load case of one fastener: the keys that differ from case to case.
+struct LoadCase {
+  rules::Case values;
+  std::string say;  ///< "D + 0.6W, wind inward"
+};
+
+struct Connection {
+  std::string id;    ///< LG, RG, LB, RB
+  std::string name;  ///< "left guide"
+  std::string link;  ///< what the link joins: "guide to jamb"
+  std::string fastener;  ///< as written, "lag 3/8 x 3"
+  rules::Case common;
+  std::vector<LoadCase> cases;
+  std::vector<rules::Reason> reasons;  ///< what keeps this part from being settled by a rule
+  std::vector<std::pair<std::string, std::string>> assumed;  ///< what, why
+};
+
+/// The four connections of an opening: left and right bracket, left and right guide.
+std::vector<Connection> connections(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set);
+
+}  // namespace jambcheck::verdict
