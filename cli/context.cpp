@@ -31,9 +31,9 @@ const rules::RuleSet* Context::rule_set() {
   tried_ = true;
   mechanics::add_solvers(solvers_);
   const fs::path root = data_root();
-  rules::Folders folders{{(root / "rules").string()}, {(root / "tables").string()}};
-  folders.rules.insert(folders.rules.end(), options_.rules.begin(), options_.rules.end());
-  folders.tables.insert(folders.tables.end(), options_.tables.begin(), options_.tables.end());
+  rules::Folders folders{{{(root / "rules").string(), "rules"}}, {{(root / "tables").string(), "tables"}}};
+  for (const auto& folder : options_.rules) folders.rules.push_back({folder, folder});
+  for (const auto& folder : options_.tables) folders.tables.push_back({folder, folder});
   text::Diagnostics diagnostics;
   rules_ = rules::load(folders, solvers_, sources_, diagnostics);
   report(diagnostics);
@@ -62,7 +62,11 @@ const text::SourceFile* Context::read(const std::string& path) {
 Exit Context::write(const std::string& text) {
   if (options_.out.empty() || options_.out == "-") {
     std::fwrite(text.data(), 1, text.size(), stdout);
-    return std::fflush(stdout) == 0 ? Exit::holds : Exit::file;
+    if (std::fflush(stdout) == 0) return Exit::holds;
+    text::Diagnostics diagnostics;
+    diagnostics.add(MessageId::L006, {}, {"the result", "standard output takes nothing more"});
+    report(diagnostics);
+    return Exit::file;
   }
   const std::string problem = write_file(options_.out, text);
   if (problem.empty()) return Exit::holds;

@@ -11,8 +11,9 @@ Exit run_help(Context& context, const std::string& topic) {
   if (!entry) {
     std::vector<std::string> known;
     for (const auto& e : text::catalogue()) known.emplace_back(e.name);
+    const std::string nearest = text::nearest(topic, known);
     text::Diagnostics diagnostics;
-    diagnostics.add(text::MessageId::L002, {}, {topic, text::nearest(topic, known)});
+    diagnostics.add(text::MessageId::L002, {}, {topic, nearest.empty() ? "Y003" : nearest});
     context.report(diagnostics);
     return Exit::usage;
   }

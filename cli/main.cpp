@@ -1,15 +1,18 @@
 // The command line: names, flags and help. What a command does stands in its own file.
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <functional>
 
 #include <fmt/format.h>
 
 #include "cli/commands.h"
+#include "text/suggest.h"
 
 namespace {
 
 using namespace jambcheck::cli;
+namespace text = jambcheck::text;
 
 constexpr const char* kExamples =
     "Examples:\n"
@@ -98,6 +101,14 @@ int main(int argc, char** argv) {
   c->add_option("TOPIC", topic, "a message such as Y003");
   c->callback([&] { action = [&](Context& context) { return topic.empty() ? (fmt::print("{}", app.help()), Exit::holds) : run_help(context, topic); }; });
 
+  std::vector<std::string> known;
+  for (const auto* subcommand : app.get_subcommands({})) known.push_back(subcommand->get_name());
+  if (argc > 1 && argv[1][0] != '-' && std::find(known.begin(), known.end(), argv[1]) == known.end()) {
+    text::Diagnostics diagnostics;
+    diagnostics.add(text::MessageId::L009, {}, {argv[1], text::suggestion(argv[1], known)});
+    Context(options).report(diagnostics);
+    return static_cast<int>(Exit::usage);
+  }
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& problem) {

@@ -1,4 +1,5 @@
 // `jambcheck rule ID`: a page about a rule; with --given, its working for one case; with --csv, for a whole file.
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -43,6 +44,8 @@ std::string input_line(const RuleSet& set, const rules::Input& i) {
   return out;
 }
 
+std::string with_unit(const std::string& number, const units::Unit& unit) { return unit.name == "1" ? number : number + " " + unit.name; }
+
 std::string page(const RuleSet& set, const Rule& rule) {
   std::string out = fmt::format("{}{}\n\nSummary\n  {}\n  method {}, {}\n", rule.id, rule.code.empty() ? "" : "   (" + rule.code + ")", rule.title, rule.method, rule.status);
   if (!rule.note.empty()) out += "  " + rule.note + "\n";
@@ -54,13 +57,13 @@ std::string page(const RuleSet& set, const Rule& rule) {
   for (const auto& i : rule.inputs) out += input_line(set, i);
   if (!rule.constants.empty()) {
     out += "\nConstants\n";
-    for (const auto& c : rule.constants) out += fmt::format("  {:<10} {} {}   {} [{}]\n", c.name, c.text, c.unit.name, c.say, rule.clause_text(c.clause));
+    for (const auto& c : rule.constants) out += fmt::format("  {:<10} {}   {} [{}]\n", c.name, with_unit(c.text, c.unit), c.say, rule.clause_text(c.clause));
   }
   out += "\nSteps\n";
   if (rule.solver) out += fmt::format("  worked out by the solver {}\n", rule.solver->name());
   for (const auto& r : rule.results) out += fmt::format("  {:<10} in {}   {} [{}]\n", r.name, r.unit.name, r.say, rule.clause_text(r.clause));
   for (const auto& s : rule.steps)
-    out += fmt::format("  {:<10} = {}\n  {:<10}   in {}   {} [{}]\n", s.name, expr::print(s.formula.tree), "", s.unit.name, s.say, rule.clause_text(s.clause));
+    out += fmt::format("  {:<10} = {}\n  {:<10}   {}{} [{}]\n", s.name, expr::print(s.formula.tree), "", s.unit.name == "1" ? "" : "in " + s.unit.name + "   ", s.say, rule.clause_text(s.clause));
   if (rule.check) out += fmt::format("\nDecides\n  {} / {} must not be more than 1\n", rule.check->demand, rule.check->capacity);
   if (!rule.outputs.empty()) {
     out += "\nGives\n";
@@ -158,7 +161,8 @@ Exit evaluate(Context& context, const RuleSet& set, const Rule& rule, const std:
     if (rule.check && !std::isnan(j.ratio)) out += fmt::format(" {}", text::rounded(j.ratio, 4));
     if (!why_not.empty()) out += "   " + why_not;
     out += "\n";
-    for (const auto& r : j.reasons) out += fmt::format("  - {}{}\n", r.text, r.clause.empty() ? "" : "   [" + r.clause + "]");
+    // What is missing does not matter to a case that the rule is not for.
+    for (const auto& r : why_not.empty() ? j.reasons : std::vector<rules::Reason>()) out += fmt::format("  - {}{}\n", r.text, r.clause.empty() ? "" : "   [" + r.clause + "]");
     written = context.write(out);
   }
   if (written != Exit::holds) return written;
@@ -209,6 +213,12 @@ Exit evaluate_csv(Context& context, const RuleSet& set, const Rule& rule, const 
     const std::string name(text::trim(cell));
     const rules::Input* input = rule.input(name);
     keys.push_back(input ? input->key : set.key(name) ? name : std::string());
+    if (!keys.back().empty() && std::count(keys.begin(), keys.end(), keys.back()) > 1)
+      diagnostics.add(MessageId::L010, {source, 0, 0, 0}, {keys.back(), name});
+  }
+  if (diagnostics.has_errors()) {
+    context.report(diagnostics);
+    return Exit::input;
   }
   const auto columns = result_columns(rule);
   std::vector<std::string> out_head = head;
@@ -218,9 +228,15 @@ Exit evaluate_csv(Context& context, const RuleSet& set, const Rule& rule, const 
   rules::PlanCache plans(set);
   std::size_t bad = 0;
   for (std::size_t r = 1; r < rows.size(); ++r) {
-    if (rows[r].cells.size() == 1 && text::trim(rows[r].cells[0]).empty()) continue;
+    if (std::all_of(rows[r].cells.begin(), rows[r].cells.end(), [](const std::string& cell) { return text::trim(cell).empty(); })) continue;
     rules::Case values = common;
     std::string trouble;
+    const auto bad_cell = [&](const std::string& column, const std::string& sentence) {
+      diagnostics.add(MessageId::L008, {source, 0, 0, 0}, {std::to_string(rows[r].line), column, sentence});
+      trouble += (trouble.empty() ? "" : "; ") + column + ": " + sentence;
+    };
+    if (rows[r].cells.size() > head.size())
+      bad_cell(std::to_string(head.size() + 1), fmt::format("the row has {} cells, the head {}; quote a cell that has a comma in it", rows[r].cells.size(), head.size()));
     for (std::size_t c = 0; c < rows[r].cells.size() && c < keys.size(); ++c) {
       if (keys[c].empty() || text::trim(rows[r].cells[c]).empty()) continue;
       const auto parsed = rules::parse_given(set, keys[c], rows[r].cells[c]);
@@ -228,9 +244,7 @@ Exit evaluate_csv(Context& context, const RuleSet& set, const Rule& rule, const 
         values[keys[c]] = *parsed;
         continue;
       }
-      const auto message = text::make(parsed.error().id, {}, parsed.error().args);
-      diagnostics.add(MessageId::L008, {source, 0, 0, 0}, {std::to_string(rows[r].line), head[c], message.sentence});
-      trouble += (trouble.empty() ? "" : "; ") + head[c] + ": " + message.sentence;
+      bad_cell(head[c], text::make(parsed.error().id, {}, parsed.error().args).sentence);
     }
     std::vector<std::string> cells = rows[r].cells;
     cells.resize(head.size());

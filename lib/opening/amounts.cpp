@@ -36,7 +36,8 @@ KindUnits units_of(FieldKind kind) {
 /// Where "lb", "lbs" or "pounds" stands at the end of the text; its size when it does not.
 std::size_t start_of_pounds(std::string_view text) {
   std::size_t end = text.size();
-  while (end > 0 && ((text[end - 1] >= 'a' && text[end - 1] <= 'z') || (text[end - 1] >= 'A' && text[end - 1] <= 'Z'))) --end;
+  while (end > 0 && ((text[end - 1] >= 'a' && text[end - 1] <= 'z') || (text[end - 1] >= 'A' && text[end - 1] <= 'Z')))
+    --end;
   const std::string_view unit = text.substr(end);
   const bool before = end > 0 && (text[end - 1] == ' ' || (text[end - 1] >= '0' && text[end - 1] <= '9'));
   return before && (unit == "lb" || unit == "lbs" || unit == "pounds") ? end : text.size();
@@ -78,7 +79,8 @@ bool is_whole(double value) { return value >= 1 && value <= kMostCounted && valu
 
 /// The message for a number that this field can't be, or none.
 std::optional<MessageId> number_problem(const Field& field, const Quantity& quantity) {
-  if (field.kind == FieldKind::count && (!is_whole(quantity.value) || quantity.shown.name != "1")) return MessageId::K033;
+  if (field.kind == FieldKind::count && (!is_whole(quantity.value) || quantity.shown.name != "1"))
+    return MessageId::K033;
   if (field.kind == FieldKind::percent && quantity.shown.name != "%") return MessageId::K035;
   if (field.kind == FieldKind::pressure && quantity.value < 0) return MessageId::K020;
   if (field.sign == FieldSign::positive && quantity.value <= 0) return MessageId::K005;
@@ -108,19 +110,25 @@ void FieldReader::read_amount(const Field& field, const Node& node, const Scope&
   }
   check_usual(field, *value, written, node.place, label);
   Fact fact = number_fact(*value, quantity->shown, node.place);
-  if (field.path == "width" || field.path == "height") put_or_compare(scope, field.path, fact, MessageId::K017, label);
-  else if (field.name() == "guide_plate" || field.path == "guide.plate") put_or_compare(scope, "guide.plate", fact, MessageId::K019, label);
-  else put(scope, field.path, fact);
+  if (field.path == "width" || field.path == "height")
+    put_or_compare(scope, field.path, fact, MessageId::K017, label);
+  else if (field.name() == "guide_plate" || field.path == "guide.plate")
+    put_or_compare(scope, "guide.plate", fact, MessageId::K019, label);
+  else
+    put(scope, field.path, fact);
 }
 
 void FieldReader::report_amount(const Field& field, Problem problem, const Node& node, const std::string& label) {
   if (field.kind == FieldKind::count || field.kind == FieldKind::percent) {
-    diagnostics_.add(field.kind == FieldKind::count ? MessageId::K033 : MessageId::K035, node.place, {label, node.text});
+    diagnostics_.add(field.kind == FieldKind::count ? MessageId::K033 : MessageId::K035, node.place,
+                     {label, node.text});
     return;
   }
-  if (problem.id == MessageId::U010 && problem.args.size() > 1) problem.args[1] = std::string(units_of(field.kind).to_write);
+  if (problem.id == MessageId::U010 && problem.args.size() > 1)
+    problem.args[1] = std::string(units_of(field.kind).to_write);
   // Only a weight may be a mass; everywhere else a pound is a force.
-  if (problem.id == MessageId::U002 && problem.args.size() > 1 && problem.args[1].substr(0, 4) == "lbf ") problem.args[1] = "lbf";
+  if (problem.id == MessageId::U002 && problem.args.size() > 1 && problem.args[1].substr(0, 4) == "lbf ")
+    problem.args[1] = "lbf";
   report(std::move(problem), node, label, example(field));
 }
 

@@ -34,7 +34,10 @@ constexpr Less kLess[] = {
 class Checker {
  public:
   Checker(const Opening& opening, std::optional<Side> side, text::Diagnostics& diagnostics)
-      : opening_(opening), side_(side), prefix_(side ? std::string(word(*side)) + "." : ""), diagnostics_(diagnostics) {}
+      : opening_(opening),
+        side_(side),
+        prefix_(side ? std::string(word(*side)) + "." : ""),
+        diagnostics_(diagnostics) {}
 
   void run() {
     for (const auto& less : kLess) check_less(less);
@@ -96,7 +99,8 @@ class Checker {
     if (!edge || !other || !width || !worth_telling()) return;
     if (edge->value >= width->value || other->value >= width->value) return;  // K022 has said it
     if (edge->value + other->value <= width->value + kTolerance) return;
-    tell(MessageId::K037, *other, {label(part + ".other_edge"), shown(*edge), shown(*other), shown(*width)}, *width, "jamb.width");
+    tell(MessageId::K037, *other, {label(part + ".other_edge"), shown(*edge), shown(*other), shown(*width)}, *width,
+         "jamb.width");
   }
 
   void check_pattern() {
@@ -105,13 +109,18 @@ class Checker {
     const Fact* columns = number("bracket.columns");
     const Fact* rows = number("bracket.rows");
     if (count && columns && rows && columns->value * rows->value != count->value && worth_telling())
-      tell(MessageId::K009, *count, {label("bracket.count"), shown(*count), shown(*columns) + " columns x " + shown(*rows) + " rows", std::to_string(static_cast<long>(columns->value * rows->value))}, *columns, "bracket.columns");
+      tell(MessageId::K009, *count,
+           {label("bracket.count"), shown(*count), shown(*columns) + " columns x " + shown(*rows) + " rows",
+            std::to_string(static_cast<long>(columns->value * rows->value))},
+           *columns, "bracket.columns");
     start();
     count = number("bracket.count");
     const Fact* holes = known("bracket.holes");
     const std::size_t listed = holes ? holes->list.size() / 2 : 0;
     if (count && holes && static_cast<double>(listed) != count->value && worth_telling())
-      tell(MessageId::K009, *count, {label("bracket.count"), shown(*count), "the holes of the list", std::to_string(listed)}, *holes, "bracket.holes");
+      tell(MessageId::K009, *count,
+           {label("bracket.count"), shown(*count), "the holes of the list", std::to_string(listed)}, *holes,
+           "bracket.holes");
   }
 
   void check_holes_on_plate() {
@@ -147,7 +156,8 @@ class Checker {
     const double parts = (barrel ? barrel->value : 0) + (curtain ? curtain->value : 0);
     if (parts <= whole->value * (1 + kTolerance)) return;
     const Fact& part = barrel ? *barrel : *curtain;
-    tell(MessageId::K039, *whole, {label("door.weight"), shown(*whole), units::show(parts, whole->shown)}, part, barrel ? "door.barrel_weight" : "door.curtain_weight");
+    tell(MessageId::K039, *whole, {label("door.weight"), shown(*whole), units::show(parts, whole->shown)}, part,
+         barrel ? "door.barrel_weight" : "door.curtain_weight");
   }
 
   const Opening& opening_;

@@ -21,7 +21,8 @@ bool is_digit(char c) { return c >= '0' && c <= '9'; }
 std::uint32_t size_of(std::string_view text) { return static_cast<std::uint32_t>(text.size()); }
 
 tl::unexpected<Problem> refuse(std::string_view whole, std::string why, const Part& at) {
-  return tl::unexpected<Problem>(Problem{MessageId::K012, {"", std::string(whole), std::move(why)}, at.offset, size_of(at.text)});
+  return tl::unexpected<Problem>(
+      Problem{MessageId::K012, {"", std::string(whole), std::move(why)}, at.offset, size_of(at.text)});
 }
 
 /// Where the words end and the sizes begin.
@@ -86,18 +87,22 @@ units::Expected<FastenerText> parse_fastener(std::string_view text) {
   const Part words = trimmed(text, 0, sizes);
   FastenerText out;
   out.kind = kind_of(words.text);
-  if (out.kind.empty() || words.text.empty()) return refuse(text, kind_problem(words), words.text.empty() ? trimmed(text, 0, text.size()) : words);
+  if (out.kind.empty() || words.text.empty())
+    return refuse(text, kind_problem(words), words.text.empty() ? trimmed(text, 0, text.size()) : words);
   out.kind_at = {words.offset, size_of(words.text)};
 
   std::vector<Part> parts = split_at_times(text.substr(sizes));
   for (auto& part : parts) part.offset += static_cast<std::uint32_t>(sizes);
   if (parts.size() != 2)
-    return refuse(text, parts.size() < 2 ? "diameter x length are wanted behind the kind" : "there is more than diameter x length",
-                  trimmed(text, sizes == text.size() ? 0 : sizes, text.size()));
+    return refuse(
+        text,
+        parts.size() < 2 ? "diameter x length are wanted behind the kind" : "there is more than diameter x length",
+        trimmed(text, sizes == text.size() ? 0 : sizes, text.size()));
   const Part& thick = parts[0];
   const Part& long_ = parts[1];
   for (const Part& part : parts)
-    if (part.text.empty()) return refuse(text, "the size before or behind the x is missing", trimmed(text, sizes, text.size()));
+    if (part.text.empty())
+      return refuse(text, "the size before or behind the x is missing", trimmed(text, sizes, text.size()));
   out.diameter_at = {thick.offset, size_of(thick.text)};
   out.length_at = {long_.offset, size_of(long_.text)};
 
@@ -106,7 +111,8 @@ units::Expected<FastenerText> parse_fastener(std::string_view text) {
     const auto diameter = size_in_inches_or_unit(thick, !is_metric(long_));
     if (!diameter) return tl::unexpected(diameter.error());
     if (is_bare(thick) && diameter->value > kThickestWithoutUnit)
-      return tl::unexpected(Problem{MessageId::K034, {"", std::string(thick.text), std::string(long_.text)}, thick.offset, size_of(thick.text)});
+      return tl::unexpected(Problem{
+          MessageId::K034, {"", std::string(thick.text), std::string(long_.text)}, thick.offset, size_of(thick.text)});
     out.diameter = *diameter;
   }
   if (long_.text != "unknown") {

@@ -37,25 +37,30 @@ void FieldReader::read_fastener(const Field& field, const Node& node, const Scop
     if (one) check_usual(*one, quantity->value, written, at(span), label);
     put(scope, path + name, number_fact(quantity->value, quantity->shown, at(span)));
   };
-  if (parsed->number) put(scope, path + ".number", number_fact(*parsed->number, {}, at(parsed->diameter_at)));
-  else size(".diameter", parsed->diameter, parsed->diameter_at);
+  if (parsed->number)
+    put(scope, path + ".number", number_fact(*parsed->number, {}, at(parsed->diameter_at)));
+  else
+    size(".diameter", parsed->diameter, parsed->diameter_at);
   size(".length", parsed->length, parsed->length_at);
 }
 
 /// `wood screw #12 x 3` without quotes: YAML takes everything from the # on as a remark.
 bool FieldReader::cut_by_remark(const Node& node, const std::string& label) {
   if (node.quoted || !node.place.file) return false;
-  const text::Place place = remark_that_is_a_number(*node.place.file, node.place.line, node.place.column - 1 + node.text.size());
+  const text::Place place =
+      remark_that_is_a_number(*node.place.file, node.place.line, node.place.column - 1 + node.text.size());
   if (!place.known()) return false;
   const std::string_view line = text::line_of(*place.file, place.line);
-  diagnostics_.add(MessageId::K032, place, {label, node.text + " " + std::string(text::trim(line.substr(place.column - 1)))});
+  diagnostics_.add(MessageId::K032, place,
+                   {label, node.text + " " + std::string(text::trim(line.substr(place.column - 1)))});
   return true;
 }
 
 text::Place remark_that_is_a_number(const text::SourceFile& file, std::uint32_t line_number, std::size_t from) {
   const std::string_view line = text::line_of(file, line_number);
   const std::size_t sign = from < line.size() ? line.find(" #", from) : std::string_view::npos;
-  if (sign == std::string_view::npos || sign + 2 >= line.size() || line[sign + 2] < '0' || line[sign + 2] > '9') return {};
+  if (sign == std::string_view::npos || sign + 2 >= line.size() || line[sign + 2] < '0' || line[sign + 2] > '9')
+    return {};
   return {&file, line_number, static_cast<std::uint32_t>(sign + 2), static_cast<std::uint32_t>(line.size() - sign - 1)};
 }
 

@@ -11,8 +11,26 @@ enum class Level { file, each };
 /// What a field's text is. Amounts: length, weight (force or mass), pressure, torque, line_load, temperature, percent,
 /// pure, count. Layouts: size and plate (width x height), timber (2x8), holes, fastener (lag 3/8 x 3).
 enum class FieldKind {
-  text, word, mark, like, count, pure, percent, length, weight, pressure, torque, line_load, temperature,
-  size, plate, timber, holes, fastener, editions, not_yet
+  text,
+  word,
+  mark,
+  like,
+  count,
+  pure,
+  percent,
+  length,
+  weight,
+  pressure,
+  torque,
+  line_load,
+  temperature,
+  size,
+  plate,
+  timber,
+  holes,
+  fastener,
+  editions,
+  not_yet
 };
 
 enum class FieldSign { any, not_negative, positive };

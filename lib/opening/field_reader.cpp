@@ -32,6 +32,20 @@ std::string kind_word(const Node& node) {
   return "";
 }
 
+bool same_start(const text::Place& a, const text::Place& b) {
+  return a.file == b.file && a.line == b.line && a.column == b.column;
+}
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/// {weight: 7,500 lb}: YAML parts the number at its comma and makes a field "500 lb" of the rest.
+bool cut_at_comma(const Entry& entry, const Entry& next) {
+  const bool number = entry.value.is_scalar() && !entry.value.quoted && is_digit(entry.value.text.back());
+  const bool rest =
+      next.key.is_scalar() && next.value.is_null() && !next.key.text.empty() && is_digit(next.key.text.front());
+  return number && rest && entry.value.place.line == next.key.place.line;
+}
+
 }  // namespace
 
 std::string Scope::label(std::string_view path) const {
@@ -66,17 +80,21 @@ Fact word_fact(std::string word, Fact::Kind kind, const text::Place& place) {
   return fact;
 }
 
-text::Diagnostic& FieldReader::report(text::Problem problem, const Node& node, const std::string& label, std::string_view sample) {
+text::Diagnostic& FieldReader::report(text::Problem problem, const Node& node, const std::string& label,
+                                      std::string_view sample) {
   const bool at_start = problem.offset == 0;
-  if (problem.id == MessageId::U016 && at_start && problem.args.size() > 1) problem.args[1] = "it does not begin with a number";
+  if (problem.id == MessageId::U016 && at_start && problem.args.size() > 1)
+    problem.args[1] = "it does not begin with a number";
   const bool of_project = text::entry(problem.id).name.front() == 'K';
   const bool names_field = of_project || problem.id == MessageId::U020 || problem.id == MessageId::U021;
   if (names_field && !problem.args.empty()) problem.args[0] = label;
   auto& d = diagnostics_.add(problem.id, part_of(node, problem.offset, problem.length), problem.args);
   if (!names_field) d.sentence = label + ": " + d.sentence;
   // The units folder does not know what the field wants; here its example says more.
-  const bool better = problem.id == MessageId::U001 || problem.id == MessageId::U003 || problem.id == MessageId::U016 || problem.id == MessageId::U020;
-  if (better && !sample.empty() && d.todo.find("did you mean") == std::string::npos) d.todo = "write " + std::string(sample);
+  const bool better = problem.id == MessageId::U001 || problem.id == MessageId::U003 || problem.id == MessageId::U016 ||
+                      problem.id == MessageId::U020;
+  if (better && !sample.empty() && d.todo.find("did you mean") == std::string::npos)
+    d.todo = "write " + std::string(sample);
   return d;
 }
 
@@ -86,11 +104,12 @@ Fact& FieldReader::put(const Scope& scope, std::string_view path, Fact fact) {
 
 void FieldReader::no_value(const Entry& entry, const std::string& label, const std::string& sample) {
   for (const auto& d : diagnostics_.all())  // an alias leaves nothing behind, and has been told
-    if (d.id == MessageId::Y006 && d.place.line == entry.value.place.line && d.place.column == entry.value.place.column) return;
+    if (d.id == MessageId::Y006 && same_start(d.place, entry.value.place)) return;
   diagnostics_.add(MessageId::K002, entry.key.place, {label, sample});
 }
 
-void FieldReader::put_or_compare(const Scope& scope, std::string_view path, Fact fact, MessageId id, const std::string& label) {
+void FieldReader::put_or_compare(const Scope& scope, std::string_view path, Fact fact, MessageId id,
+                                 const std::string& label) {
   const auto it = scope.facts->find(scope.side + std::string(path));
   if (it == scope.facts->end()) {
     put(scope, path, std::move(fact));
@@ -103,9 +122,17 @@ void FieldReader::put_or_compare(const Scope& scope, std::string_view path, Fact
 }
 
 void FieldReader::read_map(const Node& map, std::string_view group, const Scope& scope) {
-  for (const auto& entry : map.entries) {
+  for (std::size_t i = 0; i < map.entries.size(); ++i) {
+    const Entry& entry = map.entries[i];
     if (!entry.key.is_scalar()) continue;  // Y008 is reported by then
-    read_entry(entry, joined(group, entry.key.text), scope);
+    const std::string path = joined(group, entry.key.text);
+    if (i + 1 < map.entries.size() && cut_at_comma(entry, map.entries[i + 1])) {
+      const std::string number = entry.value.text + "," + map.entries[i + 1].key.text;
+      report({MessageId::U015, {number}, 0, 0}, entry.value, scope.label(path));
+      ++i;
+    } else {
+      read_entry(entry, path, scope);
+    }
   }
 }
 
@@ -128,15 +155,18 @@ void FieldReader::unknown_field(const Entry& entry, const std::string& path, con
   const auto dot = path.size() - entry.key.text.size();
   const std::string group = dot == 0 ? "" : path.substr(0, dot - 1);
   std::vector<std::string> names = names_in(scope.level, group);
-  if (!scope.side.empty()) names.erase(std::remove_if(names.begin(), names.end(), [&](const auto& n) { return !has_sides(joined(group, n)); }), names.end());
+  if (!scope.side.empty())
+    names.erase(std::remove_if(names.begin(), names.end(), [&](const auto& n) { return !has_sides(joined(group, n)); }),
+                names.end());
   if (scope.level == Level::each && scope.side.empty() && group.empty()) names.insert(names.end(), {"left", "right"});
   if (scope.level == Level::file && group.empty()) names.insert(names.end(), {"format", "openings"});
   const std::string best = text::nearest(entry.key.text, names);
   const Field* meant = best.empty() ? nullptr : find_field(scope.level, joined(group, best));
   std::string why(kIgnored);
   if (meant && !meant->why.empty()) why = "left out, " + std::string(meant->why);
-  diagnostics_.add(MessageId::K001, entry.key.place,
-                   {scope.label(path), why, best.empty() ? "write one of: " + text::join(names) : "did you mean " + best + "?"});
+  diagnostics_.add(
+      MessageId::K001, entry.key.place,
+      {scope.label(path), why, best.empty() ? "write one of: " + text::join(names) : "did you mean " + best + "?"});
 }
 
 void FieldReader::read_group(const Entry& entry, const std::string& path, const Scope& scope) {
@@ -150,8 +180,10 @@ void FieldReader::read_group(const Entry& entry, const std::string& path, const 
   } else {
     const std::vector<std::string> names = names_in(scope.level, path);
     const std::string sample = entry.key.text + ": {" + names.front() + ": ...}";
-    if (node.is_null()) no_value(entry, scope.label(path), sample + " with the fields that are known, or leave the line out");
-    else diagnostics_.add(MessageId::K004, node.place, {scope.label(path), "a map of fields", kind_word(node), sample});
+    if (node.is_null())
+      no_value(entry, scope.label(path), sample + " with the fields that are known, or leave the line out");
+    else
+      diagnostics_.add(MessageId::K004, node.place, {scope.label(path), "a map of fields", kind_word(node), sample});
   }
 }
 
@@ -162,7 +194,8 @@ bool FieldReader::wants_scalar(const Field& field, const Entry& entry, const Sco
   if (empty)
     no_value(entry, scope.label(field.path), sample + ", or unknown, or leave the line out");
   else
-    diagnostics_.add(MessageId::K004, entry.value.place, {scope.label(field.path), "one value", kind_word(entry.value), sample});
+    diagnostics_.add(MessageId::K004, entry.value.place,
+                     {scope.label(field.path), "one value", kind_word(entry.value), sample});
   return false;
 }
 
@@ -213,7 +246,8 @@ void FieldReader::read_unknown(const Field& field, const Node& node, const Scope
 
 void FieldReader::read_text(const Field& field, const Node& node, const Scope& scope) {
   if (node.text.size() > kLongestText)
-    diagnostics_.add(MessageId::K025, node.place, {scope.label(field.path), std::to_string(node.text.size()), std::to_string(kLongestText)});
+    diagnostics_.add(MessageId::K025, node.place,
+                     {scope.label(field.path), std::to_string(node.text.size()), std::to_string(kLongestText)});
   put(scope, field.path, word_fact(std::string(text::trim(node.text)), Fact::Kind::text, node.place));
 }
 
@@ -222,7 +256,8 @@ void FieldReader::read_word(const Field& field, const Node& node, const Scope& s
   const std::string written(text::trim(node.text));
   std::string word = choose(list, written);
   if (word.empty()) {
-    diagnostics_.add(MessageId::K003, node.place, {scope.label(field.path), written, suggest_word(list, written), std::string(field.say)});
+    diagnostics_.add(MessageId::K003, node.place,
+                     {scope.label(field.path), written, suggest_word(list, written), std::string(field.say)});
     return;
   }
   if (field.path == "jamb.kind") {
@@ -234,15 +269,18 @@ void FieldReader::read_word(const Field& field, const Node& node, const Scope& s
 
 void FieldReader::read_not_yet(const Entry& entry, const Scope& scope) {
   for (const auto& d : diagnostics_.all())
-    if (d.id == MessageId::K024) return;  // one for the whole map is enough
+    if (d.id == MessageId::K024 && d.place.file == entry.key.place.file) return;  // one for the whole map is enough
   diagnostics_.add(MessageId::K024, entry.key.place, {scope.label("site.wind." + entry.key.text)});
 }
 
 void FieldReader::read_editions(const Entry& entry, const Scope& scope) {
   const std::string path = "project.editions";
   if (!entry.value.is_map()) {
-    if (entry.value.is_null()) no_value(entry, scope.label(path), "editions: {wood: nds-2018}, or leave the line out");
-    else diagnostics_.add(MessageId::K004, entry.value.place, {scope.label(path), "a map of fields", kind_word(entry.value), "editions: {wood: nds-2018}"});
+    if (entry.value.is_null())
+      no_value(entry, scope.label(path), "editions: {wood: nds-2018}, or leave the line out");
+    else
+      diagnostics_.add(MessageId::K004, entry.value.place,
+                       {scope.label(path), "a map of fields", kind_word(entry.value), "editions: {wood: nds-2018}"});
     return;
   }
   WordList documents;
@@ -251,14 +289,18 @@ void FieldReader::read_editions(const Entry& entry, const Scope& scope) {
   for (const auto& [key, value] : entry.value.entries) {
     const std::string label = scope.label(path + "." + key.text);
     if (!value.is_scalar()) {
-      diagnostics_.add(MessageId::K002, key.place, {label, "the id of a document such as nds-2018, or leave the line out"});
+      diagnostics_.add(MessageId::K002, key.place,
+                       {label, "the id of a document such as nds-2018, or leave the line out"});
       continue;
     }
     const WordList own = word_list("key:basis." + key.text, rules_);
     const WordList& list = own.open ? documents : own;
     std::string id = choose(list, text::trim(value.text));
-    if (id.empty()) diagnostics_.add(MessageId::K003, value.place, {label, value.text, suggest_word(list, value.text), "edition of a standard"});
-    else put(scope, path + "." + key.text, word_fact(std::move(id), Fact::Kind::word, value.place));
+    if (id.empty())
+      diagnostics_.add(MessageId::K003, value.place,
+                       {label, value.text, suggest_word(list, value.text), "edition of a standard"});
+    else
+      put(scope, path + "." + key.text, word_fact(std::move(id), Fact::Kind::word, value.place));
   }
 }
 

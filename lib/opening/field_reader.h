@@ -28,7 +28,8 @@ class FieldReader {
   void read_entry(const yaml::Entry& entry, const std::string& path, const Scope& scope);
 
   /// A problem of a field's text, with the field named in front.
-  text::Diagnostic& report(text::Problem problem, const yaml::Node& node, const std::string& label, std::string_view sample = {});
+  text::Diagnostic& report(text::Problem problem, const yaml::Node& node, const std::string& label,
+                           std::string_view sample = {});
   /// K002: nothing is written behind the key.
   void no_value(const yaml::Entry& entry, const std::string& label, const std::string& sample);
   text::Diagnostics& diagnostics() { return diagnostics_; }
@@ -48,7 +49,8 @@ class FieldReader {
   // amounts.cpp
   void read_amount(const Field& field, const yaml::Node& node, const Scope& scope);
   void report_amount(const Field& field, text::Problem problem, const yaml::Node& node, const std::string& label);
-  void check_usual(const Field& field, double value, const std::string& written, const text::Place& place, const std::string& label);
+  void check_usual(const Field& field, double value, const std::string& written, const text::Place& place,
+                   const std::string& label);
 
   // layouts.cpp
   void read_pair(const Field& field, const yaml::Node& node, const Scope& scope);
@@ -62,7 +64,8 @@ class FieldReader {
 
   Fact& put(const Scope& scope, std::string_view path, Fact fact);
   /// The same fact written twice in two ways; reports `id` when the two differ.
-  void put_or_compare(const Scope& scope, std::string_view path, Fact fact, text::MessageId id, const std::string& label);
+  void put_or_compare(const Scope& scope, std::string_view path, Fact fact, text::MessageId id,
+                      const std::string& label);
 
   const rules::RuleSet& rules_;
   text::Diagnostics& diagnostics_;

@@ -15,14 +15,15 @@ using yaml::Node;
 
 namespace {
 
-constexpr std::size_t kMostHoles = 8;       // what the bracket's solver takes
-constexpr double kSameHole = 1.0 / 64;      // in: nearer than this is one hole
+constexpr std::size_t kMostHoles = 8;   // what the bracket's solver takes
+constexpr double kSameHole = 1.0 / 64;  // in: nearer than this is one hole
 
 /// "2x8", "1-1/2 x 6": whole numbers or fractions without units.
 bool is_nominal(const Part& part) {
-  return !part.text.empty() && std::all_of(part.text.begin(), part.text.end(), [](char c) {
-    return (c >= '0' && c <= '9') || c == '/' || c == '-' || c == ' ' || c == '.';
-  }) && part.text.front() >= '0' && part.text.front() <= '9';
+  return !part.text.empty() &&
+         std::all_of(part.text.begin(), part.text.end(),
+                     [](char c) { return (c >= '0' && c <= '9') || c == '/' || c == '-' || c == ' ' || c == '.'; }) &&
+         part.text.front() >= '0' && part.text.front() <= '9';
 }
 
 }  // namespace
@@ -51,8 +52,10 @@ void FieldReader::read_pair(const Field& field, const Node& node, const Scope& s
     if (const Field* one = opening_size ? find_field(Level::each, names[i]) : nullptr)
       check_usual(*one, length->value, std::string(parts[i].text), place, label);
     Fact fact = number_fact(length->value, length->shown, place);
-    if (opening_size) put_or_compare(scope, names[i], fact, MessageId::K017, label);
-    else put(scope, prefix + names[i], fact);
+    if (opening_size)
+      put_or_compare(scope, names[i], fact, MessageId::K017, label);
+    else
+      put(scope, prefix + names[i], fact);
   }
 }
 
@@ -60,7 +63,8 @@ void FieldReader::read_timber(const Field& field, const Node& node, const Scope&
   const std::string label = scope.label(field.path);
   const std::vector<Part> parts = split_at_times(node.text);
   if (parts.size() == 2 && is_nominal(parts[0]) && is_nominal(parts[1])) {
-    put(scope, field.path, word_fact(std::string(parts[0].text) + "x" + std::string(parts[1].text), Fact::Kind::word, node.place));
+    put(scope, field.path,
+        word_fact(std::string(parts[0].text) + "x" + std::string(parts[1].text), Fact::Kind::word, node.place));
     return;
   }
   const auto length = units::parse_length(node.text);
@@ -75,12 +79,16 @@ void FieldReader::read_holes(const Field& field, const Entry& entry, const Scope
   const std::string label = scope.label(field.path);
   if (!entry.value.is_sequence() || entry.value.items.empty()) {
     const bool nothing = entry.value.is_null();
-    if (nothing) no_value(entry, label, example(field) + ", or unknown, or leave the line out");
-    else diagnostics_.add(MessageId::K013, entry.value.place, {label, "here is no list of pairs"});
+    if (nothing)
+      no_value(entry, label, example(field) + ", or unknown, or leave the line out");
+    else
+      diagnostics_.add(MessageId::K013, entry.value.place, {label, "here is no list of pairs"});
     return;
   }
   const auto& items = entry.value.items;
-  if (items.size() > kMostHoles) diagnostics_.add(MessageId::K014, items[kMostHoles].place, {label, std::to_string(items.size()), std::to_string(kMostHoles)});
+  if (items.size() > kMostHoles)
+    diagnostics_.add(MessageId::K014, items[kMostHoles].place,
+                     {label, std::to_string(items.size()), std::to_string(kMostHoles)});
   Fact fact;
   fact.kind = Fact::Kind::list;
   fact.place = entry.value.place;
@@ -91,7 +99,8 @@ void FieldReader::read_holes(const Field& field, const Entry& entry, const Scope
     for (std::size_t j = 0; j < i; ++j) {
       const double apart = std::hypot(fact.list[2 * i] - fact.list[2 * j], fact.list[2 * i + 1] - fact.list[2 * j + 1]);
       if (apart >= kSameHole) continue;
-      auto& d = diagnostics_.add(MessageId::K027, items[i].place, {label, std::to_string(j + 1), std::to_string(i + 1)});
+      auto& d =
+          diagnostics_.add(MessageId::K027, items[i].place, {label, std::to_string(j + 1), std::to_string(i + 1)});
       d.other = items[j].place;
       d.other_note = "hole " + std::to_string(j + 1);
     }

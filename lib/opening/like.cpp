@@ -29,7 +29,8 @@ const Fact* effective(const Facts& facts, std::string_view side, std::string_vie
 
 class Copier {
  public:
-  Copier(std::vector<Opening>& openings, text::Diagnostics& diagnostics) : openings_(openings), diagnostics_(diagnostics) {
+  Copier(std::vector<Opening>& openings, text::Diagnostics& diagnostics)
+      : openings_(openings), diagnostics_(diagnostics) {
     for (std::size_t i = 0; i < openings.size(); ++i) by_mark_.emplace(openings[i].mark, i);
     state_.assign(openings.size(), State::untouched);
   }
@@ -80,7 +81,8 @@ class Copier {
       if (!mark.empty() && mark != opening.mark) marks.push_back(mark);
     const std::string best = text::nearest(opening.like, marks);
     diagnostics_.add(MessageId::K007, opening.like_place,
-                     {opening.mark, opening.like, best.empty() ? "write the mark of another opening of this file" : "did you mean " + best + "?"});
+                     {opening.mark, opening.like,
+                      best.empty() ? "write the mark of another opening of this file" : "did you mean " + best + "?"});
     opening.broken = true;
   }
 
@@ -112,7 +114,8 @@ class Copier {
     }
     for (const auto& [decider, paths] : left_out)
       if (decider.find("fastener") == std::string::npos)
-        diagnostics_.add(MessageId::K030, written.find(decider)->second.place, {to.mark, text::join(paths), from.mark, decider});
+        diagnostics_.add(MessageId::K030, written.find(decider)->second.place,
+                         {to.mark, text::join(paths), from.mark, decider});
   }
 
   /// The written field that makes the original's `path` moot, or empty.

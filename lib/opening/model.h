@@ -56,12 +56,13 @@ enum class Side { left, right };
 std::string_view word(Side side);
 
 /// The fact that holds on one side of the opening: the side's own when it has one, else the one for both sides, unless
-/// the side says something that makes it moot (another kind of jamb: the species of the other side says nothing). Or null.
+/// the side says something that makes it moot (another kind of jamb: the species of the other side says nothing). Or
+/// null.
 const Fact* fact(const Opening& opening, std::string_view path, Side side);
 const Fact* fact(const Facts& facts, std::string_view path);
 
-/// Reads a project file (format 1). All problems of the file are reported in one run; an opening with an error is marked
-/// broken and leaves the others good. Words are those of the keys of `rules`.
+/// Reads a project file (format 1). All problems of the file are reported in one run; an opening with an error is
+/// marked broken and leaves the others good. Words are those of the keys of `rules`.
 Project read_project(const text::SourceFile& file, const rules::RuleSet& rules, text::Diagnostics& diagnostics);
 
 }  // namespace jambcheck::opening

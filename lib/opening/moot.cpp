@@ -27,28 +27,17 @@ constexpr Decider kDeciders[] = {
     {"bracket.rows", "bracket.holes", kDiffers},
     {"bracket.across", "bracket.holes", kDiffers},
     {"bracket.along", "bracket.holes", kDiffers},
-#define JAMBCHECK_FASTENER_DECIDERS(of)                       \
-  {of, of ".", kDiffers},                                     \
-  {of ".kind", of, kDiffers},                                 \
-  {of ".diameter", of, kDiffers},                             \
-  {of ".number", of, kDiffers},                               \
-  {of ".length", of, kDiffers},                               \
-  {of ".kind", of ".thread_length", kDiffers},                \
-  {of ".kind", of ".root_diameter", kDiffers},                \
-  {of ".kind", of ".tip", kDiffers},                          \
-  {of ".kind", of ".head", kDiffers},                         \
-  {of ".diameter", of ".number", kWritten},                   \
-  {of ".diameter", of ".thread_length", kDiffers},            \
-  {of ".diameter", of ".root_diameter", kDiffers},            \
-  {of ".diameter", of ".tip", kDiffers},                      \
-  {of ".number", of ".diameter", kWritten},                   \
-  {of ".number", of ".thread_length", kDiffers},              \
-  {of ".number", of ".root_diameter", kDiffers},              \
-  {of ".number", of ".tip", kDiffers},                        \
-  {of ".length", of ".thread_length", kDiffers},
-    JAMBCHECK_FASTENER_DECIDERS("guide.fastener")
-    JAMBCHECK_FASTENER_DECIDERS("bracket.fastener")
-    JAMBCHECK_FASTENER_DECIDERS("buck.fastener")
+#define JAMBCHECK_FASTENER_DECIDERS(of)                                                                             \
+  {of, of ".", kDiffers}, {of ".kind", of, kDiffers}, {of ".diameter", of, kDiffers}, {of ".number", of, kDiffers}, \
+      {of ".length", of, kDiffers}, {of ".kind", of ".thread_length", kDiffers},                                    \
+      {of ".kind", of ".root_diameter", kDiffers}, {of ".kind", of ".tip", kDiffers},                               \
+      {of ".kind", of ".head", kDiffers}, {of ".diameter", of ".number", kWritten},                                 \
+      {of ".diameter", of ".thread_length", kDiffers}, {of ".diameter", of ".root_diameter", kDiffers},             \
+      {of ".diameter", of ".tip", kDiffers}, {of ".number", of ".diameter", kWritten},                              \
+      {of ".number", of ".thread_length", kDiffers}, {of ".number", of ".root_diameter", kDiffers},                 \
+      {of ".number", of ".tip", kDiffers}, {of ".length", of ".thread_length", kDiffers},
+    JAMBCHECK_FASTENER_DECIDERS("guide.fastener") JAMBCHECK_FASTENER_DECIDERS("bracket.fastener")
+        JAMBCHECK_FASTENER_DECIDERS("buck.fastener")
 #undef JAMBCHECK_FASTENER_DECIDERS
 };
 

@@ -7,8 +7,8 @@
 namespace jambcheck::opening {
 
 struct Decider {
-  std::string_view field;    ///< this field, written for itself ...
-  std::string_view moot;     ///< ... makes this one moot; with a dot at the end everything below it
+  std::string_view field;  ///< this field, written for itself ...
+  std::string_view moot;   ///< ... makes this one moot; with a dot at the end everything below it
   enum class When { differs, written } when = When::differs;
 };
 

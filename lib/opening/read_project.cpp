@@ -32,13 +32,13 @@ class ProjectReader {
   Project run() {
     project_.file = file_.name;
     project_.place = {&file_, 0, 0, 0};
-    const std::size_t first = diagnostics_.all().size();
+    const std::size_t first = diagnostics_.all().size(), earlier = errors();
     const std::vector<Node> documents = yaml::parse(file_, diagnostics_);
     const std::size_t end_of_yaml = diagnostics_.all().size();
     if (documents.size() > 1) diagnostics_.add(MessageId::K043, documents[1].place);
     project_.broken = documents.size() > 1;
     look_for_cut_text(first, end_of_yaml);
-    if (documents.empty() || !documents[0].is_map()) return nothing_to_read(documents);
+    if (documents.empty() || !documents[0].is_map()) return nothing_to_read(documents, errors() != earlier);
     read_root(documents[0]);
     place_yaml_errors(documents[0], first, end_of_yaml);
     copy_likes(project_.openings, diagnostics_);
@@ -49,14 +49,17 @@ class ProjectReader {
  private:
   [[nodiscard]] std::size_t errors() const { return diagnostics_.count(Severity::error); }
 
-  Project nothing_to_read(const std::vector<Node>& documents) {
+  Project nothing_to_read(const std::vector<Node>& documents, bool told) {
     project_.broken = true;
-    if (!documents.empty() && !documents[0].is_null()) diagnostics_.add(MessageId::K029, documents[0].place, {documents[0].is_scalar() ? "a plain text" : "a list"});
-    else if (!diagnostics_.has_errors()) diagnostics_.add(MessageId::K029, project_.place, {"empty"});
+    if (!documents.empty() && !documents[0].is_null())
+      diagnostics_.add(MessageId::K029, documents[0].place, {documents[0].is_scalar() ? "a plain text" : "a list"});
+    else if (!told)
+      diagnostics_.add(MessageId::K029, project_.place, {"empty"});
     return std::move(project_);
   }
 
-  /// A screw number in a map on one line hides the rest of the line, the closing bracket too; YAML then only misses that.
+  /// A screw number in a map on one line hides the rest of the line, the closing bracket too; YAML then only misses
+  /// that.
   void look_for_cut_text(std::size_t first, std::size_t end) {
     for (std::size_t i = first; i < end; ++i) {
       const auto& problem = diagnostics_.all()[i];
@@ -64,7 +67,9 @@ class ProjectReader {
       for (std::uint32_t line = problem.place.line; line > 0; --line) {
         const Place cut = remark_that_is_a_number(file_, line, 0);
         if (!cut.known()) continue;
-        diagnostics_.add(MessageId::K032, cut, {"this line", "... " + std::string(text::line_of(file_, line).substr(cut.column - 1, 3)) + " ..."});
+        diagnostics_.add(
+            MessageId::K032, cut,
+            {"this line", "... " + std::string(text::line_of(file_, line).substr(cut.column - 1, 3)) + " ..."});
         return;
       }
       return;
@@ -84,7 +89,9 @@ class ProjectReader {
     if (!openings || openings->value.is_null() || (openings->value.is_sequence() && openings->value.items.empty())) {
       diagnostics_.add(MessageId::K018, openings ? openings->key.place : project_.place);
     } else if (!openings->value.is_sequence()) {
-      diagnostics_.add(MessageId::K004, openings->value.place, {"openings", "a list", std::string(yaml::word(openings->value.kind)), "- mark: D-101  with a dash before each opening"});
+      diagnostics_.add(MessageId::K004, openings->value.place,
+                       {"openings", "a list", std::string(yaml::word(openings->value.kind)),
+                        "- mark: D-101  with a dash before each opening"});
     } else {
       for (const auto& item : openings->value.items) read_opening(item);
     }
@@ -105,7 +112,9 @@ class ProjectReader {
     Opening opening;
     opening.place = opening.mark_place = item.place;
     if (!item.is_map()) {
-      diagnostics_.add(MessageId::K004, item.place, {number, "a map of fields", std::string(yaml::word(item.kind)), "- mark: D-101  and the other fields below it"});
+      diagnostics_.add(MessageId::K004, item.place,
+                       {number, "a map of fields", std::string(yaml::word(item.kind)),
+                        "- mark: D-101  and the other fields below it"});
     } else {
       read_mark(item, number, opening);
       const std::string owner = opening.mark.empty() ? number : opening.mark;
@@ -127,7 +136,8 @@ class ProjectReader {
     opening.mark = std::string(text::trim(value.text));
     opening.mark_place = value.place;
     if (opening.mark.size() > kLongestMark) {
-      diagnostics_.add(MessageId::K025, value.place, {number + " mark", std::to_string(opening.mark.size()), std::to_string(kLongestMark)});
+      diagnostics_.add(MessageId::K025, value.place,
+                       {number + " mark", std::to_string(opening.mark.size()), std::to_string(kLongestMark)});
       opening.mark = opening.mark.substr(0, kLongestMark);
     }
     if (opening.mark.find('/') != std::string::npos) diagnostics_.add(MessageId::K038, value.place, {opening.mark});
@@ -148,8 +158,11 @@ class ProjectReader {
 
   bool need_text(const Entry& entry, const std::string& label, const std::string& sample) {
     const bool empty = entry.value.is_null() || (entry.value.is_scalar() && text::trim(entry.value.text).empty());
-    if (empty) reader_.no_value(entry, label, sample);
-    else if (!entry.value.is_scalar()) diagnostics_.add(MessageId::K004, entry.value.place, {label, "one value", std::string(yaml::word(entry.value.kind)), sample});
+    if (empty)
+      reader_.no_value(entry, label, sample);
+    else if (!entry.value.is_scalar())
+      diagnostics_.add(MessageId::K004, entry.value.place,
+                       {label, "one value", std::string(yaml::word(entry.value.kind)), sample});
     return entry.value.is_scalar() && !empty;
   }
 
@@ -158,8 +171,10 @@ class ProjectReader {
     for (const auto& entry : item.entries) {
       const std::string& name = entry.key.text;
       if (!entry.key.is_scalar() || name == "mark" || name == "like") continue;
-      if (name == "left" || name == "right") read_side(entry, scope);
-      else reader_.read_entry(entry, name, scope);
+      if (name == "left" || name == "right")
+        read_side(entry, scope);
+      else
+        reader_.read_entry(entry, name, scope);
     }
   }
 
@@ -167,9 +182,13 @@ class ProjectReader {
     scope.side = entry.key.text + ".";
     const std::string label = scope.owner + " " + entry.key.text;
     const std::string sample = entry.key.text + ": {jamb: {species: ...}}  with what differs on that side";
-    if (entry.value.is_map()) reader_.read_map(entry.value, "", scope);
-    else if (entry.value.is_null()) reader_.no_value(entry, label, sample + ", or leave the line out");
-    else diagnostics_.add(MessageId::K004, entry.value.place, {label, "a map of fields", std::string(yaml::word(entry.value.kind)), sample});
+    if (entry.value.is_map())
+      reader_.read_map(entry.value, "", scope);
+    else if (entry.value.is_null())
+      reader_.no_value(entry, label, sample + ", or leave the line out");
+    else
+      diagnostics_.add(MessageId::K004, entry.value.place,
+                       {label, "a map of fields", std::string(yaml::word(entry.value.kind)), sample});
   }
 
   /// Problems of the YAML itself are found before it is known whose they are.
@@ -185,8 +204,10 @@ class ProjectReader {
       Opening* hit = nullptr;
       for (auto& opening : project_.openings)
         if (!before(d.place, opening.place) && before(d.place, after)) hit = &opening;
-      if (hit) hit->broken = true;
-      else project_.broken = true;
+      if (hit && d.id != MessageId::Y001)
+        hit->broken = true;
+      else
+        project_.broken = true;
     }
   }
 

@@ -56,8 +56,10 @@ std::string plain(std::string_view text) {
   std::string out;
   for (const char c : text) {
     const bool gap = c == ' ' || c == '\t' || c == '-' || c == '_';
-    if (!gap) out += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-    else if (!out.empty() && out.back() != '_') out += '_';
+    if (!gap)
+      out += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    else if (!out.empty() && out.back() != '_')
+      out += '_';
   }
   while (!out.empty() && out.back() == '_') out.pop_back();
   return out;
@@ -90,7 +92,8 @@ std::string suggest_word(const WordList& list, std::string_view text) {
   const std::string best = text::nearest(text, all);
   if (!best.empty()) return "did you mean " + best + "?";
   if (list.words.size() <= kShownWords) return "write one of: " + text::join(list.words);
-  const std::vector<std::string> some(list.words.begin(), list.words.begin() + static_cast<std::ptrdiff_t>(kShownWords));
+  const std::vector<std::string> some(list.words.begin(),
+                                      list.words.begin() + static_cast<std::ptrdiff_t>(kShownWords));
   return "write one of: " + text::join(some) + " and " + std::to_string(list.words.size() - kShownWords) + " more";
 }
 

@@ -12,7 +12,7 @@ namespace jambcheck::opening {
 struct WordList {
   std::vector<std::string> words;
   std::vector<std::pair<std::string, std::string>> aliases;  ///< other spelling -> word
-  bool open = false;  ///< no list is known: any word is taken as it stands
+  bool open = false;                                         ///< no list is known: any word is taken as it stands
 };
 
 /// The list that `name` ("key:member.species", "own:yes_no") stands for; open when the rules have no such key.

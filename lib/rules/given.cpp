@@ -34,6 +34,8 @@ units::Expected<Given> parse_given(const RuleSet& set, std::string_view key, std
   }
   const auto quantity = units::parse_quantity(text);
   if (!quantity) return tl::make_unexpected(quantity.error());
+  if (quantity->shown.name == "1" && !info->unit.dimension.pure())  // 12 what?
+    return tl::make_unexpected(Problem{MessageId::U010, {std::string(text::trim(text)), "a unit such as " + info->unit.name}, 0, 0});
   const auto value = units::convert(*quantity, info->unit.dimension, key);
   if (!value) return tl::make_unexpected(value.error());
   given.value = *value;

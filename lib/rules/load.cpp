@@ -65,23 +65,26 @@ class Loader {
 
  private:
   // ---- files
-  void read_folder(const std::string& folder) {
+  void read_folder(const Folder& folder) {
     std::error_code error;
     std::vector<fs::path> files;
-    for (auto it = fs::recursive_directory_iterator(folder, error); !error && it != fs::recursive_directory_iterator(); it.increment(error))
+    for (auto it = fs::recursive_directory_iterator(folder.path, error); !error && it != fs::recursive_directory_iterator(); it.increment(error))
       if (it->is_regular_file() && it->path().extension() == ".yaml") files.push_back(it->path());
     if (error) {
-      diagnostics_.add(MessageId::L005, {sources_.add(folder, ""), 0, 0, 0}, {folder, error.message()});
+      diagnostics_.add(MessageId::L005, {sources_.add(folder.label, ""), 0, 0, 0}, {folder.label, error.message()});
       return;
     }
     std::sort(files.begin(), files.end());
-    for (const auto& file : files) read_file(file, id_of_path(fs::relative(file, folder)));
+    for (const auto& file : files) {
+      const fs::path relative = file.lexically_relative(folder.path);
+      read_file(file, (fs::path(folder.label) / relative).generic_string(), id_of_path(relative));
+    }
   }
-  void read_file(const fs::path& path, const std::string& id) {
+  void read_file(const fs::path& path, const std::string& name, const std::string& id) {
     std::ifstream in(path, std::ios::binary);
     std::ostringstream content;
     content << in.rdbuf();
-    const auto* source = sources_.add(path.generic_string(), content.str());
+    const auto* source = sources_.add(name, content.str());
     set_->stamps_.push_back({source->name, fnv(source->text)});
     for (auto& doc : yaml::parse(*source, diagnostics_)) read_document(doc, id, *source);
   }

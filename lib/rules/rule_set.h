@@ -89,10 +89,17 @@ class RuleSet {
   std::vector<std::unique_ptr<std::vector<std::string>>> word_lists_;
 };
 
+/// A folder and the name under which messages and papers speak of it: "rules" for the built-in one, so that a result
+/// has the same bytes wherever the program stands.
+struct Folder {
+  std::string path;
+  std::string label;
+};
+
 /// Folders to read; a later folder adds to the earlier ones and replaces rules and tables of the same id.
 struct Folders {
-  std::vector<std::string> rules;
-  std::vector<std::string> tables;
+  std::vector<Folder> rules;
+  std::vector<Folder> tables;
 };
 
 /// Reads and checks everything; all problems are reported. Null when there was an error.

@@ -41,6 +41,8 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
 std::string suggestion(std::string_view word, const std::vector<std::string>& candidates) {
   const std::string best = nearest(word, candidates);
   if (!best.empty()) return "did you mean " + best + "?";
+  constexpr std::size_t kReadable = 24;  // a longer list is no help in a message
+  if (candidates.size() > kReadable) return "none of the " + std::to_string(candidates.size()) + " known ones is near it";
   return "one of: " + join(candidates);
 }
 

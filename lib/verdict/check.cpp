@@ -28,6 +28,7 @@ using rules::Truth;
 
 constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
 constexpr const char* kLink = "L1";
+constexpr double kTie = 1 + 1e-9;  // nearer than this two ratios are one: the first case counts, in any units
 
 /// What a case must be checked for: the required rules and what they say must be beside them.
 struct Demanded {
@@ -107,7 +108,7 @@ bool is_worse(State state, double ratio, const Worst& w) {
   if (!w.any) return true;
   if (state != w.state) return state > w.state;
   if (std::isnan(ratio) || std::isnan(w.ratio)) return std::isnan(ratio) && !std::isnan(w.ratio);
-  return ratio > w.ratio;
+  return ratio > w.ratio * kTie;
 }
 
 void take(Worst& w, std::size_t lane, State state, double ratio) {
@@ -193,7 +194,7 @@ void list_assumed(const Plan& plan, const RuleSet& set, const Connection& connec
 template <class Whole>
 void raise(Whole& whole, State state, double ratio, const std::string& governs) {
   const bool first = whole.governs.empty();
-  const bool more = state > whole.state || (state == whole.state && (std::isnan(whole.ratio) ? false : std::isnan(ratio) || ratio > whole.ratio));
+  const bool more = state > whole.state || (state == whole.state && (std::isnan(whole.ratio) ? false : std::isnan(ratio) || ratio > whole.ratio * kTie));
   if (!first && !more) return;
   whole.state = state;
   whole.ratio = ratio;

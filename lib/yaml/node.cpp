@@ -23,8 +23,9 @@ class Builder final : public YAML::EventHandler {
 
   Node take() { return std::move(root_); }
   [[nodiscard]] bool empty() const { return !seen_; }
+  [[nodiscard]] const YAML::Mark& start() const { return start_; }
 
-  void OnDocumentStart(const YAML::Mark&) override {}
+  void OnDocumentStart(const YAML::Mark& mark) override { start_ = mark; }
   void OnDocumentEnd() override {}
   void OnNull(const YAML::Mark& mark, YAML::anchor_t anchor) override {
     refuse_anchor(mark, anchor);
@@ -129,6 +130,7 @@ class Builder final : public YAML::EventHandler {
   std::vector<Level> stack_;
   Node root_;
   bool seen_ = false;
+  YAML::Mark start_ = YAML::Mark::null_mark();
 };
 
 }  // namespace
@@ -149,9 +151,13 @@ std::vector<Node> parse(const text::SourceFile& file, text::Diagnostics& diagnos
   try {
     std::istringstream stream(file.text);
     YAML::Parser parser(stream);
+    YAML::Mark before = YAML::Mark::null_mark();
     for (;;) {
       Builder builder(file, diagnostics);
       if (!parser.HandleNextDocument(builder)) break;
+      // The parser neither takes nor refuses a comma outside of brackets and would give empty documents for ever.
+      if (builder.start().pos == before.pos) throw YAML::ParserException(before, "this sign can't stand here");
+      before = builder.start();
       if (!builder.empty()) documents.push_back(builder.take());
     }
   } catch (const YAML::Exception& problem) {

@@ -21,7 +21,8 @@ const rules::RuleSet& rule_set() {
   static const std::unique_ptr<const rules::RuleSet> set = [] {
     const auto folder = std::filesystem::path(__FILE__).parent_path() / "data" / "opening_rules";
     text::Diagnostics diagnostics;
-    auto loaded = rules::load({{(folder / "rules").string()}, {(folder / "tables").string()}}, {}, sources, diagnostics);
+    auto loaded = rules::load({{{(folder / "rules").string(), "rules"}}, {{(folder / "tables").string(), "tables"}}},
+                              {}, sources, diagnostics);
     EXPECT_EQ(text::render(diagnostics), "");
     return loaded;
   }();
@@ -71,7 +72,8 @@ std::string word_of(const Facts& facts, std::string_view path) {
 }
 
 constexpr const char* kGood = R"(format: 1
-project: {name: Boat lockers, address: 12 Example Rd, code: IBC 2021, method: asd, capacity: table, demo: yes, editions: {wood: invented}}
+project: {name: Boat lockers, address: 12 Example Rd, code: IBC 2021, method: asd,
+          capacity: table, demo: yes, editions: {wood: invented}}
 site:
   wind: {inward: 24.6 psf, outward: 1.2 kPa, level: asd, from: sheet S-001}
   seismic: {sds: 0.45, category: C}
@@ -152,7 +154,7 @@ TEST(OpeningRead, OpeningFacts) {
 TEST(OpeningRead, PlacesPointAtTheToken) {
   const Reading r = read(kGood);
   const auto& place = fact(r.opening("D-104").facts, "guide.fastener.length")->place;
-  EXPECT_EQ(place.line, 19u);
+  EXPECT_EQ(place.line, 20u);
   EXPECT_EQ(std::string(text::line_of(*place.file, place.line)).substr(place.column - 1, place.length), "3");
 }
 
@@ -203,8 +205,9 @@ TEST(OpeningRead, UnknownIsAFactWithoutAValue) {
 )");
   EXPECT_TRUE(r.diagnostics.all().empty()) << text::render(r.diagnostics);
   const Facts& f = r.opening("D-1").facts;
-  for (const auto path : {"width", "height", "door.weight", "door.windlocks", "jamb.kind", "jamb.material", "guide.fastener.kind",
-                          "guide.fastener.diameter", "guide.edge", "bracket.holes", "bracket.plate.width", "bracket.fastener.length"}) {
+  for (const auto path :
+       {"width", "height", "door.weight", "door.windlocks", "jamb.kind", "jamb.material", "guide.fastener.kind",
+        "guide.fastener.diameter", "guide.edge", "bracket.holes", "bracket.plate.width", "bracket.fastener.length"}) {
     ASSERT_NE(fact(f, path), nullptr) << path;
     EXPECT_TRUE(fact(f, path)->unknown) << path;
   }
@@ -255,14 +258,17 @@ openings:
 }
 
 TEST(OpeningLike, ChainsOutOfOrderNameTheFirstOriginal) {
-  const Reading r = read("format: 1\nopenings:\n  - {mark: C, like: B}\n  - {mark: B, like: A, gap: 1 in}\n  - {mark: A, mount: face}\n");
+  const Reading r = read(
+      "format: 1\nopenings:\n  - {mark: C, like: B}\n  - {mark: B, like: A, gap: 1 in}\n  - {mark: A, mount: face}\n");
   EXPECT_TRUE(r.diagnostics.all().empty());
   EXPECT_EQ(fact(r.opening("C").facts, "mount")->from, "A");
   EXPECT_EQ(fact(r.opening("C").facts, "gap")->from, "B");
 }
 
 TEST(OpeningLike, LoopsAndUnknownMarksBreakOnlyTheirOpenings) {
-  const Reading r = read("format: 1\nopenings:\n  - {mark: A, like: B}\n  - {mark: B, like: A}\n  - {mark: C, like: D}\n  - {mark: E, mount: face}\n");
+  const Reading r = read(
+      "format: 1\nopenings:\n  - {mark: A, like: B}\n  - {mark: B, like: A}\n  - {mark: C, like: D}\n  - {mark: E, "
+      "mount: face}\n");
   const std::vector<MessageId> expected = {MessageId::K008, MessageId::K007};
   EXPECT_EQ(r.ids(), expected);
   EXPECT_TRUE(r.opening("A").broken);
@@ -278,13 +284,15 @@ TEST(OpeningLike, ACopyOfABrokenOneIsNotChecked) {
 }
 
 TEST(OpeningLike, OriginalsContradictionIsToldOnce) {
-  const Reading r = read("format: 1\nopenings:\n  - {mark: A, door: {windlocks: no, windlock_pull: 9 plf}}\n  - {mark: B, like: A}\n");
+  const Reading r = read(
+      "format: 1\nopenings:\n  - {mark: A, door: {windlocks: no, windlock_pull: 9 plf}}\n  - {mark: B, like: A}\n");
   EXPECT_EQ(r.diagnostics.count(text::Severity::error), 1u);
 }
 
 TEST(OpeningLike, LongChainsDoNotRecurse) {
   std::string file = "format: 1\nopenings:\n  - {mark: M0, gap: 1 in}\n";
-  for (int i = 1; i <= 3000; ++i) file += "  - {mark: M" + std::to_string(i) + ", like: M" + std::to_string(i - 1) + "}\n";
+  for (int i = 1; i <= 3000; ++i)
+    file += "  - {mark: M" + std::to_string(i) + ", like: M" + std::to_string(i - 1) + "}\n";
   const Reading r = read(file);
   EXPECT_TRUE(r.diagnostics.all().empty());
   EXPECT_EQ(fact(r.project.openings.back().facts, "gap")->from, "M0");
@@ -316,7 +324,8 @@ TEST(OpeningSides, AnotherJambOnOneSideDoesNotTakeTheOthersWood) {
 }
 
 TEST(OpeningSides, ContradictionsOfOneSideAreFound) {
-  const Reading r = read_lines("    jamb: {kind: wood, width: 7 in}\n    guide: {edge: 2 in}\n    left: {jamb: {width: 1.5 in}}\n");
+  const Reading r =
+      read_lines("    jamb: {kind: wood, width: 7 in}\n    guide: {edge: 2 in}\n    left: {jamb: {width: 1.5 in}}\n");
   ASSERT_EQ(r.diagnostics.all().size(), 1u);
   EXPECT_EQ(r.diagnostics.all()[0].id, MessageId::K022);
 }
@@ -350,7 +359,8 @@ TEST(OpeningFastener, NotationRefused) {
     EXPECT_FALSE(out.has_value()) << text;
     return out ? MessageId::Y001 : out.error().id;
   };
-  for (const auto text : {"", "lag", "3/8 x 3", "anchor 1/2 x 4", "screw 1/4 x 2", "lag 3/8", "lag 3/8 x", "lag x 3", "lag 3/8 x 3 x 4", "drill 1/4 x 2"})
+  for (const auto text : {"", "lag", "3/8 x 3", "anchor 1/2 x 4", "screw 1/4 x 2", "lag 3/8", "lag 3/8 x", "lag x 3",
+                          "lag 3/8 x 3 x 4", "drill 1/4 x 2"})
     EXPECT_EQ(id(text), MessageId::K012) << text;
   EXPECT_EQ(id("lag 10 x 80"), MessageId::K034);
   EXPECT_EQ(id("lag 10 x 80 mm"), MessageId::U010);  // nobody means 10 inches
@@ -376,8 +386,9 @@ openings:
     mount: face
 )");
   std::vector<MessageId> ids = r.ids();
-  std::vector<MessageId> expected = {MessageId::K001, MessageId::U021, MessageId::K020, MessageId::U010, MessageId::K002, MessageId::K001,
-                                     MessageId::K012, MessageId::K026, MessageId::K006, MessageId::Y004, MessageId::K003};
+  std::vector<MessageId> expected = {MessageId::K001, MessageId::U021, MessageId::K020, MessageId::U010,
+                                     MessageId::K002, MessageId::K001, MessageId::K012, MessageId::K026,
+                                     MessageId::K006, MessageId::Y004, MessageId::K003};
   std::sort(ids.begin(), ids.end());
   std::sort(expected.begin(), expected.end());
   EXPECT_EQ(ids, expected);
@@ -390,7 +401,8 @@ openings:
 }
 
 TEST(OpeningProblems, AKeyGivenTwiceBreaksItsOpeningOnly) {
-  const Reading r = read("format: 1\nopenings:\n  - {mark: A}\n  - {mark: B, gap: 1 in, gap: 2 in}\n  - {mark: C}\nproject: {name: x}\n");
+  const Reading r = read(
+      "format: 1\nopenings:\n  - {mark: A}\n  - {mark: B, gap: 1 in, gap: 2 in}\n  - {mark: C}\nproject: {name: x}\n");
   EXPECT_FALSE(r.project.broken);
   EXPECT_FALSE(r.opening("A").broken);
   EXPECT_TRUE(r.opening("B").broken);
@@ -407,6 +419,7 @@ TEST(OpeningProblems, NothingHoldsInAFileOfAnotherFormat) {
   EXPECT_TRUE(read("format: 2\nopenings: [{mark: A}]\n").project.broken);
   EXPECT_TRUE(read("openings: [{mark: A}]\n").project.broken);
   EXPECT_TRUE(read("").project.broken);
+  EXPECT_TRUE(read(", format: 1\n").project.broken);
   EXPECT_TRUE(read("format: 1\nopenings: [{mark: A}]\n---\nformat: 1\n").project.broken);
   EXPECT_FALSE(read("format: 1\nopenings: [{mark: A}]\n").project.broken);
 }
@@ -427,13 +440,14 @@ TEST(OpeningFields, ListIsConsistent) {
   for (const auto& field : fields()) {
     EXPECT_EQ(find_field(field.level, field.path), &field) << field.path << " stands twice";
     for (const auto limit : {field.least, field.most})
-      if (!limit.empty()) EXPECT_TRUE(units::parse_quantity(limit).has_value()) << field.path;
+      EXPECT_TRUE(limit.empty() || units::parse_quantity(limit).has_value()) << field.path;
     if (field.kind == FieldKind::word) {
       EXPECT_FALSE(field.words.empty()) << field.path;
-      EXPECT_FALSE(field.words.substr(0, 4) == "own:" && word_list(field.words, rule_set()).words.empty()) << field.path;
+      EXPECT_FALSE(field.words.substr(0, 4) == "own:" && word_list(field.words, rule_set()).words.empty())
+          << field.path;
       EXPECT_FALSE(word_list(field.words, rule_set()).open) << field.words;
     }
-    if (field.kind != FieldKind::not_yet) EXPECT_FALSE(field.say.empty() || field.why.empty()) << field.path;
+    EXPECT_TRUE(field.kind == FieldKind::not_yet || !(field.say.empty() || field.why.empty())) << field.path;
   }
 }
 

@@ -1,0 +1,286 @@
+#include "mechanics/bracket_solver.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <mutex>
+
+#include <fmt/format.h>
+
+#include "mechanics/fastener_group.h"
+#include "mechanics/flexible_plate.h"
+#include "mechanics/rigid_plate.h"
+
+namespace jambcheck::mechanics {
+namespace {
+
+using program::NativePort;
+
+constexpr std::size_t kMost = 8;  // fasteners
+constexpr std::size_t kMostKept = 20000;
+constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+
+enum Port : std::size_t {
+  kIndex,
+  kCount,
+  kHoles,
+  kLeft = kHoles + 2 * kMost,
+  kBottom,
+  kWidth,
+  kHeight,
+  kThickness,
+  kModulus,
+  kPoisson,
+  kArmWidth,
+  kArmHeight,
+  kV,
+  kH,
+  kMIn,
+  kMOut,
+  kMUp,
+  kN,
+  kFastener,
+  kSoft,
+  kHard,
+  kPorts
+};
+
+/// Geometry and stiffness: what one unit of load is shared by. Loads come apart from it.
+struct Bracket {
+  std::array<Point, kMost> at{};
+  std::size_t count = 0, index = 0;
+  Rectangle plate;
+  double thickness = 0, modulus = 0, poisson = 0, arm_width = 0, arm_height = 0, fastener = 0, soft = 0, hard = 0;
+  double V = 0, H = 0, M_in = 0, M_out = 0, M_up = 0, N = 0;
+
+  [[nodiscard]] std::span<const Point> holes() const { return {at.data(), count}; }
+  [[nodiscard]] Point centre() const {
+    Point c;
+    for (std::size_t i = 0; i < count; ++i) {
+      c.x += at[i].x / static_cast<double>(count);
+      c.z += at[i].z / static_cast<double>(count);
+    }
+    return c;
+  }
+  [[nodiscard]] bool stiff() const { return std::isnan(thickness); }
+};
+
+bool read(std::span<const double> in, Bracket& b) {
+  if (!(in[kIndex] >= 1) || !(in[kCount] >= in[kIndex]) || in[kCount] > static_cast<double>(kMost)) return false;
+  b.index = static_cast<std::size_t>(in[kIndex]) - 1;
+  b.count = static_cast<std::size_t>(in[kCount]);
+  for (std::size_t i = 0; i < b.count; ++i) {
+    b.at[i] = {in[kHoles + 2 * i], in[kHoles + 2 * i + 1]};
+    if (std::isnan(b.at[i].x) || std::isnan(b.at[i].z)) return false;
+  }
+  for (std::size_t k = kLeft; k < kPorts; ++k)
+    if (std::isnan(in[k]) && k != kThickness && k != kArmWidth && k != kArmHeight) return false;
+  b.plate = {in[kLeft], in[kBottom], in[kWidth], in[kHeight]};
+  b.thickness = in[kThickness];
+  b.modulus = in[kModulus];
+  b.poisson = in[kPoisson];
+  // The foot of the arm on the plate, when it is not said: a third of the width, half of the height.
+  b.arm_width = std::isnan(in[kArmWidth]) ? b.plate.width / 3 : in[kArmWidth];
+  b.arm_height = std::isnan(in[kArmHeight]) ? b.plate.height / 2 : in[kArmHeight];
+  b.V = in[kV];
+  b.H = in[kH];
+  b.M_in = in[kMIn];
+  b.M_out = in[kMOut];
+  b.M_up = in[kMUp];
+  b.N = in[kN];
+  b.fastener = in[kFastener];
+  b.soft = in[kSoft];
+  b.hard = in[kHard];
+  return true;
+}
+
+/// What the plate does under one load.
+struct Press {
+  Status status = Status::ok;
+  std::array<double, kMost> tension{};
+  double compression = 0;
+  Point compression_centre;
+  double largest_stress = 0;  ///< psi, of the bent plate
+};
+
+Press solve_rigid(const Bracket& b, double contact, const PlateLoad& load) {
+  std::array<TensionFastener, kMost> fasteners{};
+  for (std::size_t i = 0; i < b.count; ++i) fasteners[i] = {b.at[i], b.fastener};
+  Press p;
+  const auto r = solve_rigid_plate({b.plate, contact * b.fastener}, std::span(fasteners.data(), b.count), load, std::span(p.tension.data(), b.count));
+  p.status = r.status;
+  p.compression = r.compression;
+  p.compression_centre = r.compression_centre;
+  return p;
+}
+
+Press solve_bending(const Bracket& b, double contact, const PlateLoad& load) {
+  std::array<TensionFastener, kMost> fasteners{};
+  for (std::size_t i = 0; i < b.count; ++i) fasteners[i] = {b.at[i], b.fastener};
+  FlexiblePlate plate;
+  plate.outline = b.plate;
+  plate.thickness = b.thickness;
+  plate.modulus = b.modulus;
+  plate.poisson = b.poisson;
+  plate.base_modulus = contact * b.fastener;
+  plate.fastener_spread = std::min(b.plate.width, b.plate.height) / 12;
+  plate.patch_width = b.arm_width;
+  plate.patch_height = b.arm_height;
+  Press p;
+  FlexiblePlateScratch scratch;
+  const auto r = solve_flexible_plate(plate, std::span(fasteners.data(), b.count), load, std::span(p.tension.data(), b.count), scratch);
+  p.status = r.status;
+  p.compression = r.compression;
+  p.compression_centre = r.compression_centre;
+  p.largest_stress = r.largest_stress;
+  return p;
+}
+
+/// Contact without gaps or preload: pulls grow in proportion with the load. So the answer to a load of size 1 is kept
+/// and used for every factor on it, whichever thread asks first: the same numbers come out.
+class Kept {
+ public:
+  Press get(const Bracket& b, double contact) {
+    const double size = std::max({std::fabs(b.N), std::fabs(b.M_out) / b.plate.height, std::fabs(b.M_up) / b.plate.height});
+    if (size == 0) return {};
+    const Point c = b.centre();
+    const PlateLoad unit{b.N / size, b.M_out / size, b.M_up / size, c};
+    Press p = solved(b, contact, unit);
+    for (double& t : p.tension) t *= size;
+    p.compression *= size;
+    p.largest_stress *= size;
+    return p;
+  }
+
+ private:
+  using Name = std::array<double, 2 * kMost + 15>;
+  static Name name(const Bracket& b, double contact, const PlateLoad& unit) {
+    Name n{};
+    std::size_t k = 0;
+    for (const Point& p : b.at) {
+      n[k++] = p.x;
+      n[k++] = p.z;
+    }
+    for (const double v : {static_cast<double>(b.count), b.plate.left, b.plate.bottom, b.plate.width, b.plate.height, b.stiff() ? -1 : b.thickness, b.modulus,
+                           b.poisson, b.arm_width, b.arm_height, b.fastener, contact, unit.N, unit.Mx, unit.Mz})
+      n[k++] = v;
+    return n;
+  }
+  Press solved(const Bracket& b, double contact, const PlateLoad& unit) {
+    const Name key = name(b, contact, unit);
+    {
+      const std::lock_guard lock(mutex_);
+      if (const auto it = kept_.find(key); it != kept_.end()) return it->second;
+    }
+    const Press p = b.stiff() ? solve_rigid(b, contact, unit) : solve_bending(b, contact, unit);
+    const std::lock_guard lock(mutex_);
+    if (kept_.size() >= kMostKept) kept_.clear();
+    kept_.emplace(key, p);
+    return p;
+  }
+  std::mutex mutex_;
+  std::map<Name, Press> kept_;
+};
+
+class BracketSolver final : public program::NativeSolver {
+ public:
+  std::string_view name() const override { return "bracket_plate"; }
+  std::span<const NativePort> inputs() const override { return kInputs; }
+  std::span<const NativePort> outputs() const override { return kOutputs; }
+
+  void solve(std::span<const double> in, std::span<double> out) const override {
+    std::fill(out.begin(), out.end(), kNone);
+    Bracket b;
+    if (!read(in, b)) return;
+    const Answer answer = work_out(b);
+    if (answer.group != Status::ok || answer.soft.status != Status::ok || answer.hard.status != Status::ok) return;
+    out[0] = std::max(answer.soft.tension[b.index], answer.hard.tension[b.index]);
+    out[1] = answer.shear[b.index].magnitude();
+    out[2] = std::atan2(std::fabs(answer.shear[b.index].x), std::fabs(answer.shear[b.index].z));
+    out[3] = b.stiff() ? 0 : std::max(answer.soft.largest_stress, answer.hard.largest_stress);
+  }
+
+  std::vector<std::string> explain(std::span<const double> in) const override {
+    Bracket b;
+    if (!read(in, b)) return {"the holes, the plate or the loads are not fully given"};
+    const Answer answer = work_out(b);
+    std::vector<std::string> lines;
+    if (answer.group != Status::ok) lines.emplace_back("sideways: a single fastener can't hold a moment in the plane of the wall");
+    if (answer.soft.status != Status::ok || answer.hard.status != Status::ok)
+      lines.emplace_back("off the wall: no equilibrium; a hole or the arm may lie outside the plate");
+    if (!lines.empty()) return lines;
+    lines.push_back(fmt::format("{} x {} in plate, {}; arm {:.2f} x {:.2f} in in the middle of the fasteners", b.plate.width, b.plate.height,
+                                b.stiff() ? "taken as stiff" : fmt::format("{} in thick, bends", b.thickness), b.arm_width, b.arm_height));
+    lines.push_back(fmt::format("free body at the wall: down {:.2f}, along {:.2f}, off {:.2f} lbf; moments in the plane {:.2f}, off the wall {:.2f}, about the upright {:.2f} in-lbf",
+                                b.V, b.H, b.N, b.M_in, b.M_out, b.M_up));
+    lines.emplace_back("fastener   x in     z in    pull soft base   pull hard base   sideways x   sideways z   (lbf)");
+    for (std::size_t i = 0; i < b.count; ++i)
+      lines.push_back(fmt::format("{:>5}{} {:>9.3f} {:>8.3f} {:>16.2f} {:>16.2f} {:>12.2f} {:>12.2f}", i + 1, i == b.index ? " *" : "  ", b.at[i].x, b.at[i].z,
+                                  answer.soft.tension[i], answer.hard.tension[i], answer.shear[i].x, answer.shear[i].z));
+    add_closing("soft", b, answer.soft, lines);
+    add_closing("hard", b, answer.hard, lines);
+    lines.push_back(in_plane_closing(b, answer));
+    return lines;
+  }
+
+ private:
+  struct Answer {
+    Status group = Status::ok;
+    std::array<Shear, kMost> shear{};
+    Press soft, hard;
+  };
+  Answer work_out(const Bracket& b) const {
+    Answer answer;
+    InPlaneLoad in_plane;
+    in_plane.Fx = b.H;
+    in_plane.Fz = -b.V;
+    in_plane.My = -b.M_in;  // a weight at +x turns the plate from z toward x
+    answer.group = solve_fastener_group(b.holes(), in_plane, std::span(answer.shear.data(), b.count));
+    answer.soft = kept_.get(b, b.soft);
+    answer.hard = kept_.get(b, b.hard);
+    return answer;
+  }
+  static void add_closing(std::string_view base, const Bracket& b, const Press& p, std::vector<std::string>& lines) {
+    double force = 0, about_level = 0, about_upright = 0;
+    const Point c = b.centre();
+    for (std::size_t i = 0; i < b.count; ++i) {
+      force += p.tension[i];
+      about_level += p.tension[i] * (b.at[i].z - c.z);
+      about_upright += p.tension[i] * (b.at[i].x - c.x);
+    }
+    const double back_level = p.compression * (p.compression_centre.z - c.z), back_upright = p.compression * (p.compression_centre.x - c.x);
+    lines.push_back(fmt::format("{} base: pulls {:.2f} - pressure {:.2f} = {:.2f} lbf; moments {:.2f} - {:.2f} = {:.2f} and {:.2f} - {:.2f} = {:.2f} in-lbf", base, force,
+                                p.compression, force - p.compression, about_level, back_level, about_level - back_level, about_upright, back_upright,
+                                about_upright - back_upright));
+  }
+  static std::string in_plane_closing(const Bracket& b, const Answer& answer) {
+    double x = 0, z = 0, turn = 0;
+    const Point c = b.centre();
+    for (std::size_t i = 0; i < b.count; ++i) {
+      x += answer.shear[i].x;
+      z += answer.shear[i].z;
+      turn += (b.at[i].x - c.x) * answer.shear[i].z - (b.at[i].z - c.z) * answer.shear[i].x;
+    }
+    return fmt::format("in the plane: fasteners together {:.2f} along, {:.2f} down lbf, {:.2f} in-lbf", x, -z, -turn);
+  }
+
+  mutable Kept kept_;
+
+  static constexpr std::array<NativePort, kPorts> kInputs = {{
+      {"hole_index", "1"},    {"hole_count", "1"},      {"x_1", "in"},         {"z_1", "in"},          {"x_2", "in"},          {"z_2", "in"},
+      {"x_3", "in"},          {"z_3", "in"},            {"x_4", "in"},         {"z_4", "in"},          {"x_5", "in"},          {"z_5", "in"},
+      {"x_6", "in"},          {"z_6", "in"},            {"x_7", "in"},         {"z_7", "in"},          {"x_8", "in"},          {"z_8", "in"},
+      {"plate_left", "in"},   {"plate_bottom", "in"},   {"plate_width", "in"}, {"plate_height", "in"}, {"t", "in"},            {"E", "psi"},
+      {"nu", "1"},            {"arm_width", "in"},      {"arm_height", "in"},  {"V", "lbf"},           {"H", "lbf"},           {"M_in_plane", "in-lbf"},
+      {"M_out_of_plane", "in-lbf"}, {"M_upright", "in-lbf"}, {"N", "lbf"},     {"k_f", "lbf/in"},      {"contact_soft", "1/in^2"}, {"contact_hard", "1/in^2"},
+  }};
+  static constexpr std::array<NativePort, 4> kOutputs = {{{"T", "lbf"}, {"V_h", "lbf"}, {"theta", "deg"}, {"sigma", "psi"}}};
+};
+
+}  // namespace
+
+std::unique_ptr<program::NativeSolver> bracket_solver() { return std::make_unique<BracketSolver>(); }
+
+}  // namespace jambcheck::mechanics

@@ -1,0 +1,12 @@
+#!/usr/bin/env bash
+# An installed tree runs from anywhere, and finds its own rules, tables and tests. Argument: the build folder.
+set -euo pipefail
+place=$(mktemp -d)
+trap 'rm -rf "$place"' EXIT
+cmake --install "$1" --prefix "$place/first" >/dev/null
+mv "$place/first" "$place/moved"
+cd /
+"$place/moved/bin/jambcheck" rules | grep -q wood.lag_screw.withdrawal
+"$place/moved/bin/jambcheck" tables wood.lag_screw.table_12_2a | grep -q 378
+"$place/moved/bin/jambcheck" selftest | grep -q ' 0 missed'
+test -f "$place/moved/share/jambcheck/LICENSE"
