@@ -17,22 +17,11 @@ Exit run_help(Context& context, const std::string& topic) {
     context.report(diagnostics);
     return Exit::usage;
   }
-  // The fields of the pattern are shown as ... : the page is about the message, not about one case of it.
-  const auto plain = [](std::string_view pattern) {
-    std::string out;
-    for (std::size_t i = 0; i < pattern.size(); ++i) {
-      if (pattern[i] == '{' && i + 2 < pattern.size() && pattern[i + 2] == '}') {
-        out += "...";
-        i += 2;
-      } else {
-        out += pattern[i];
-      }
-    }
-    return out;
-  };
-  std::string out = fmt::format("{}: {}\n", entry->name, plain(entry->sentence));
-  if (!entry->why.empty()) out += fmt::format("  why: {}\n", plain(entry->why));
-  if (!entry->todo.empty()) out += fmt::format("  do:  {}\n", plain(entry->todo));
+  // The fields are shown as ... : the page is about the message, not about one case of it.
+  const text::Diagnostic plain = text::make(entry->id, {}, text::Args(9, "..."));
+  std::string out = fmt::format("{}: {}\n", entry->name, plain.sentence);
+  if (!plain.why.empty()) out += fmt::format("  why: {}\n", plain.why);
+  if (!plain.todo.empty()) out += fmt::format("  do:  {}\n", plain.todo);
   return context.write(out);
 }
 

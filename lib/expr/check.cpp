@@ -12,6 +12,8 @@ using text::Problem;
 using units::Dimension;
 using units::Exponent;
 
+constexpr std::size_t kFewWords = 8;  // more are not written out in a message
+
 class Checker {
  public:
   Checker(const Tree& tree, const Scope& scope, std::vector<Problem>& problems)
@@ -135,8 +137,7 @@ class Checker {
         result = type;
         leader = i;
       } else if (!type.any_dimension && type.dimension != result.dimension) {
-        problem(MessageId::U023, {source(node.args[leader]), units::to_string(result.dimension), source(node.args[i]),
-                                  units::to_string(type.dimension)}, node.args[i]);
+        problem(MessageId::U023, {source(node.args[leader]), to_string(result), source(node.args[i]), to_string(type)}, node.args[i]);
         bad_[id] = true;
         return;
       }
@@ -220,14 +221,14 @@ class Checker {
     if (f == "sqrt") {
       typed_.of[id] = Type::number(d.power(Exponent(1, 2)));
     } else if (f == "sin" || f == "cos" || f == "tan") {
-      if (d != angle) problem(MessageId::U024, {f, "an angle", source(node.args[0]), units::to_string(d)}, node.args[0]);
+      if (d != angle) problem(MessageId::U024, {f, "an angle", source(node.args[0]), to_string(Type::number(d)), "give the angle with its unit, deg or rad"}, node.args[0]);
       typed_.of[id] = Type::pure();
     } else if (f == "atan2") {
       visit_same(id, node, 0);
       if (!bad_[id]) typed_.of[id] = Type::number(angle);
     } else {
       if (!d.pure())
-        problem(MessageId::U024, {f, "a pure number", source(node.args[0]), units::to_string(d)}, node.args[0]);
+        problem(MessageId::U024, {f, "a pure number", source(node.args[0]), to_string(Type::number(d)), "divide by a constant that carries the unit"}, node.args[0]);
       typed_.of[id] = f == "asin" || f == "acos" || f == "atan" ? Type::number(angle) : Type::pure();
     }
   }
@@ -269,7 +270,9 @@ class Checker {
 std::string to_string(const Type& type) {
   switch (type.kind) {
     case Type::Kind::number: return type.dimension.pure() ? "a pure number" : units::to_string(type.dimension);
-    case Type::Kind::word: return type.words ? "a word of " + text::join(*type.words) : "a word";
+    case Type::Kind::word:
+      if (!type.words) return "a word";
+      return type.words->size() <= kFewWords ? "a word (" + text::join(*type.words) + ")" : "one of " + std::to_string(type.words->size()) + " words";
     case Type::Kind::yes_no: return "yes or no";
   }
   return "";

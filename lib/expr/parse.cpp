@@ -56,6 +56,7 @@ class Parser {
     } else {
       const std::string_view two = source_.substr(i, 2);
       j = i + (two == "<=" || two == ">=" || two == "==" || two == "!=" ? 2 : 1);
+      while (j < source_.size() && (static_cast<unsigned char>(source_[j]) & 0xC0) == 0x80) ++j;  // the whole letter
       token_.type = Token::Type::sign;
     }
     token_.text = source_.substr(i, j - i);
@@ -89,9 +90,21 @@ class Parser {
     next_ = source_.size();
     return make(Kind::number, {}, 0);
   }
+  /// What to do about a sign that people write and this language does not have.
+  [[nodiscard]] std::string hint() const {
+    static constexpr std::pair<std::string_view, std::string_view> kHints[] = {
+        {"\u00d7", "write * for times"},      {"\u00b7", "write * for times"}, {"\u00f7", "write / for divided by"},
+        {"\u2212", "write - for minus"},      {"\u00b2", "write ^2"},          {"\u00b3", "write ^3"},
+        {"\u221a", "write sqrt( )"},          {"=", "write == to compare"},     {"\u2264", "write <="},
+        {"\u2265", "write >="},               {"!", "write not"},               {"&", "write and"},
+        {"|", "write or"}};
+    for (const auto& [sign, todo] : kHints)
+      if (token_.text == sign) return std::string(todo);
+    return "look for a sign, a name or a bracket that is missing before it";
+  }
   NodeId fail_here() {
     const std::string what = token_.type == Token::Type::end ? "the end of the formula" : "'" + std::string(token_.text) + "'";
-    return fail(MessageId::E001, {what}, token_.offset, static_cast<std::uint32_t>(token_.text.size()));
+    return fail(MessageId::E001, {what, hint()}, token_.offset, static_cast<std::uint32_t>(token_.text.size()));
   }
 
   // ---- nodes

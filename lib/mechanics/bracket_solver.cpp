@@ -125,7 +125,8 @@ Press solve_bending(const Bracket& b, double contact, const PlateLoad& load) {
   plate.modulus = b.modulus;
   plate.poisson = b.poisson;
   plate.base_modulus = contact * b.fastener;
-  plate.fastener_spread = std::min(b.plate.width, b.plate.height) / 12;
+  // A pull at a point: the free body then closes with the pulls at the hole centres.
+  plate.fastener_spread = std::min(b.plate.width, b.plate.height) / 1000;
   plate.patch_width = b.arm_width;
   plate.patch_height = b.arm_height;
   Press p;
@@ -242,6 +243,8 @@ class BracketSolver final : public program::NativeSolver {
     answer.hard = kept_.get(b, b.hard);
     return answer;
   }
+  /// So that no -0.00 is printed.
+  static double near_zero(double value) { return std::fabs(value) < 0.005 ? 0 : value; }
   static void add_closing(std::string_view base, const Bracket& b, const Press& p, std::vector<std::string>& lines) {
     double force = 0, about_level = 0, about_upright = 0;
     const Point c = b.centre();
@@ -252,8 +255,8 @@ class BracketSolver final : public program::NativeSolver {
     }
     const double back_level = p.compression * (p.compression_centre.z - c.z), back_upright = p.compression * (p.compression_centre.x - c.x);
     lines.push_back(fmt::format("{} base: pulls {:.2f} - pressure {:.2f} = {:.2f} lbf; moments {:.2f} - {:.2f} = {:.2f} and {:.2f} - {:.2f} = {:.2f} in-lbf", base, force,
-                                p.compression, force - p.compression, about_level, back_level, about_level - back_level, about_upright, back_upright,
-                                about_upright - back_upright));
+                                p.compression, near_zero(force - p.compression), about_level, near_zero(back_level), about_level - back_level, near_zero(about_upright),
+                                near_zero(back_upright), near_zero(about_upright - back_upright)));
   }
   static std::string in_plane_closing(const Bracket& b, const Answer& answer) {
     double x = 0, z = 0, turn = 0;

@@ -90,7 +90,7 @@ class Loader {
   }
   void read_document(Node& doc, const std::string& id, const text::SourceFile& source) {
     if (!doc.is_map()) {
-      diagnostics_.add(MessageId::Y005, {&source, 1, 1, 0}, {"the file", "the document", "a map", std::string(yaml::word(doc.kind))});
+      diagnostics_.add(MessageId::Y011, {&source, 1, 1, 0}, {std::string(yaml::word(doc.kind))});
       return;
     }
     const Node* schema = yaml::need(doc, "schema", Kind::scalar, "the file", diagnostics_);
@@ -219,7 +219,7 @@ class Loader {
       if (!set_->documents_.count(clause.doc)) {
         std::vector<std::string> known;
         for (const auto& [id, d] : set_->documents_) known.push_back(id);
-        diagnostics_.add(MessageId::C003, clause.place, {clause.doc, text::suggestion(clause.doc, known)});
+        diagnostics_.add(MessageId::C003, clause.doc_place, {clause.doc, text::suggestion(clause.doc, known)});
       }
   }
   const std::vector<std::string>* keep_words(std::vector<std::string> words) {
@@ -232,14 +232,14 @@ class Loader {
     const auto key = set_->keys_.find(input.key);
     if (!source.table_axis.empty()) {
       Node at;
-      at.place = input.place;
+      at.place = source.places.front();
       if (const auto* axis = word_axis(at, source.table_axis)) input.words = keep_words(axis->words);
     } else if (!source.list.empty()) {
       input.words = keep_words(source.list);
       if (key != set_->keys_.end() && key->second.is_word)
-        for (const auto& w : source.list)
-          if (!key->second.canonical_word(w))
-            diagnostics_.add(MessageId::E011, input.place, {input.key, w, text::suggestion(w, key->second.words)});
+        for (std::size_t i = 0; i < source.list.size(); ++i)
+          if (const auto& w = source.list[i]; !key->second.canonical_word(w))
+            diagnostics_.add(MessageId::E011, source.places[i], {input.key, w, text::suggestion(w, key->second.words)});
     } else if (key != set_->keys_.end() && key->second.is_word) {
       input.words = keep_words(key->second.words);
     }
@@ -333,8 +333,12 @@ class Loader {
     };
     std::vector<text::Problem> problems;
     formula.typed = expr::check(formula.tree, scope, problems);
-    for (const auto& problem : problems) diagnostics_.add(problem, formula.place);
+    for (const auto& problem : problems)
+      if (units_known_ || !about_dimensions(problem.id)) diagnostics_.add(problem, formula.place);
     return problems.empty();
+  }
+  static bool about_dimensions(MessageId id) {
+    return id == MessageId::U022 || id == MessageId::U023 || id == MessageId::U024;
   }
   bool want_yes_no(const Formula& formula) {
     if (formula.type().kind == Type::Kind::yes_no) return true;
@@ -345,19 +349,23 @@ class Loader {
     for (auto& draft : drafts_) {
       Rule& rule = *draft.rule;
       RuleScope scope = scope_of(rule);
+      units_known_ = draft.units_known;
+      const std::size_t errors = diagnostics_.count(text::Severity::error);
       for (auto& step : rule.steps) check_step(step, scope);
       for (auto& line : rule.applies) check_applies(rule, line, scope);
       for (auto& flag : rule.flags)
         if (check_formula(flag.when, scope, false)) want_yes_no(flag.when);
       check_decision(rule);
       for (std::size_t i = 0; i < rule.printed.size(); ++i) check_printed(rule, rule.printed[i], draft.printed_axes[i], scope);
-      warn_unused(rule);
+      // A name that looks unused may stand where something could not be read.
+      if (draft.whole && diagnostics_.count(text::Severity::error) == errors) warn_unused(rule);
     }
+    units_known_ = true;
   }
   void check_step(Step& step, RuleScope& scope) {
     if (check_formula(step.formula, scope, false)) {
       const Type& type = step.formula.type();
-      if (type.kind == Type::Kind::number && !type.any_dimension && type.dimension != step.unit.dimension)
+      if (type.kind == Type::Kind::number && !type.any_dimension && units_known_ && type.dimension != step.unit.dimension)
         diagnostics_.add(MessageId::U029, step.formula.place,
                          {units::to_string(type.dimension), step.name, step.unit.name, units::to_string(step.unit.dimension)});
       if (type.kind == Type::Kind::yes_no) diagnostics_.add(MessageId::E019, step.formula.place, {step.name});
@@ -372,7 +380,7 @@ class Loader {
       for (expr::NodeId id = 0; id < line.when.tree.nodes.size(); ++id) {
         const auto& node = line.when.tree.at(id);
         if (node.kind == expr::Kind::name && !line.when.typed.literal_word[id] && !scope.types.count(node.text))
-          diagnostics_.add(MessageId::E020, line.when.place, {node.text});
+          diagnostics_.add(MessageId::E020, line.when.place.within(node.offset, node.length), {node.text});
       }
       return;
     }
@@ -393,7 +401,7 @@ class Loader {
     for (const auto& name : {rule.check->demand, rule.check->capacity})
       if (!rule.input(name) && !rule.step(name) && !rule.result(name) && !rule.constant(name))
         diagnostics_.add(MessageId::E010, rule.check->place, {name, text::suggestion(name, names_of(rule))});
-    if (rule.unit_of(rule.check->demand).dimension != rule.unit_of(rule.check->capacity).dimension)
+    if (units_known_ && rule.unit_of(rule.check->demand).dimension != rule.unit_of(rule.check->capacity).dimension)
       diagnostics_.add(MessageId::U027, rule.check->place,
                        {rule.check->demand, rule.unit_of(rule.check->demand).name, rule.check->capacity, rule.unit_of(rule.check->capacity).name});
     if (rule.code.empty()) diagnostics_.add(MessageId::G009, rule.check->place, {rule.id});
@@ -461,7 +469,7 @@ class Loader {
     const Input* input = rule.input(output.step);
     const NativeResult* result = rule.result(output.step);
     if (!step && !input && !result && !rule.constant(output.step)) {
-      diagnostics_.add(MessageId::E010, output.place, {output.step, text::suggestion(output.step, names_of(rule))});
+      diagnostics_.add(MessageId::E010, output.step_place, {output.step, text::suggestion(output.step, names_of(rule))});
       return;
     }
     Key fresh;
@@ -496,10 +504,10 @@ class Loader {
         if (it == set_->keys_.end()) {
           std::vector<std::string> known;
           for (const auto& [name, key] : set_->keys_) known.push_back(name);
-          diagnostics_.add(MessageId::G002, input.place, {draft.rule->id, input.key, text::suggestion(input.key, known).substr(0, 200)});
+          diagnostics_.add(MessageId::G002, input.key_place, {draft.rule->id, input.key, text::suggestion(input.key, known)});
           continue;
         }
-        same_kind(it->second, input.is_word, input.unit, input.place);
+        if (draft.units_known) same_kind(it->second, input.is_word, input.unit, input.key_place);
         it->second.consumers.emplace_back(draft.rule.get(), &input);
       }
   }
@@ -680,6 +688,7 @@ class Loader {
   text::SourceSet& sources_;
   text::Diagnostics& diagnostics_;
   std::unique_ptr<RuleSet> set_;
+  bool units_known_ = true;  ///< of the rule being checked
   std::vector<RuleDraft> drafts_;
   std::vector<Node> key_files_, required_files_, combination_files_;
 };

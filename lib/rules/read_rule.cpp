@@ -36,6 +36,7 @@ class Reader {
     each("flags", [&](const Node& n) { read_flag(n); });
     each("also", [&](const Node& n) { read_also(n); });
     each("printed", [&](const Node& n) { read_printed(n); });
+    draft_.whole = diagnostics_.count(text::Severity::error) == errors_before_;
     return std::move(draft_);
   }
 
@@ -80,6 +81,14 @@ class Reader {
         return;
       }
     names_.emplace_back(name, place);
+  }
+  /// The unit of `map`; one that is missing or not understood is reported and remembered.
+  units::Unit unit_of(const Node& map, std::string_view what) {
+    const std::size_t before = diagnostics_.count(text::Severity::error);
+    const Node* unit = yaml::need(map, "unit", Kind::scalar, what, diagnostics_);
+    const units::Unit read = unit && unit->text != "word" ? read_unit(*unit, diagnostics_) : units::Unit();
+    if (diagnostics_.count(text::Severity::error) != before) draft_.units_known = false;
+    return read;
   }
   bool outcome(const Node& node, bool may_not_apply, Outcome& out) {
     if (node.text == "engineer") out = Outcome::engineer;
@@ -129,7 +138,10 @@ class Reader {
     input.name = key.text;
     input.place = key.place;
     claim(key.text, key.place);
-    if (const auto* from = yaml::need(n, "from", Kind::scalar, "an input", diagnostics_)) input.key = from->text;
+    if (const auto* from = yaml::need(n, "from", Kind::scalar, "an input", diagnostics_)) {
+      input.key = from->text;
+      input.key_place = from->place;
+    }
     input.say = text_of(n, "say", "an input");
     input.clause = clause_of(n, "an input", false);
     input.optional = text_of(n, "optional", "an input") == "true";
@@ -137,8 +149,8 @@ class Reader {
     if (const Node* words = n.find("one_of")) {
       input.is_word = true;
       read_words(*words, draft_.input_words.back());
-    } else if (const auto* unit = yaml::need(n, "unit", Kind::scalar, "an input", diagnostics_)) {
-      input.unit = read_unit(*unit, diagnostics_);
+    } else {
+      input.unit = unit_of(n, "an input");
     }
     if (const Node* value = n.find("default")) read_default(*value, input);
     read_range(n, input);
@@ -146,9 +158,13 @@ class Reader {
   }
   void read_words(const Node& words, WordSource& source) {
     if (words.is_sequence()) {
-      for (const auto& w : words.items) source.list.push_back(w.text);
+      for (const auto& w : words.items) {
+        source.list.push_back(w.text);
+        source.places.push_back(w.place);
+      }
       return;
     }
+    source.places.push_back(words.place);
     constexpr std::string_view kTable = "table ";
     if (words.is_scalar() && words.text.rfind(kTable, 0) == 0) source.table_axis = words.text.substr(kTable.size());
     else if (words.is_scalar() && words.text == "key") return;  // all words of the key
@@ -195,7 +211,7 @@ class Reader {
     claim(key.text, key.place);
     c.say = text_of(n, "say", "a constant");
     c.clause = clause_of(n, "a constant", true);
-    if (const auto* unit = yaml::need(n, "unit", Kind::scalar, "a constant", diagnostics_)) c.unit = read_unit(*unit, diagnostics_);
+    c.unit = unit_of(n, "a constant");
     if (const auto* value = yaml::need(n, "value", Kind::scalar, "a constant", diagnostics_)) {
       const auto number = text::parse_number_or_quotient(value->text);
       c.text = value->text;
@@ -215,15 +231,16 @@ class Reader {
     Step step;
     const Node* let = yaml::need(n, "let", Kind::scalar, "a step", diagnostics_);
     const Node* be = yaml::need(n, "be", Kind::scalar, "a step", diagnostics_);
-    const Node* unit = yaml::need(n, "unit", Kind::scalar, "a step", diagnostics_);
+    step.unit = unit_of(n, "a step");
     step.clause = clause_of(n, "a step", true);
     step.say = text_of(n, "say", "a step");
     if (!let) return;
     step.name = let->text;
     step.place = let->place;
     claim(step.name, let->place);
-    if (unit && unit->text != "word") step.unit = read_unit(*unit, diagnostics_);
-    if (be && read_formula(*be, step.formula, diagnostics_)) rule_->steps.push_back(std::move(step));
+    // A formula that can't be read stands in as 0, so that the name is not missed elsewhere.
+    if (!be || !read_formula(*be, step.formula, diagnostics_)) step.formula.tree = *expr::parse("0");
+    rule_->steps.push_back(std::move(step));
   }
   void read_native(const Node& n) {
     yaml::check_keys(n, {"solver", "gives"}, "a native part", diagnostics_);
@@ -239,7 +256,7 @@ class Reader {
       r.place = item.place;
       if (const auto* name = yaml::need(item, "name", Kind::scalar, "a result", diagnostics_)) r.name = name->text;
       claim(r.name, item.place);
-      if (const auto* unit = yaml::need(item, "unit", Kind::scalar, "a result", diagnostics_)) r.unit = read_unit(*unit, diagnostics_);
+      r.unit = unit_of(item, "a result");
       r.clause = clause_of(item, "a result", true);
       r.say = text_of(item, "say", "a result");
       rule_->results.push_back(std::move(r));
@@ -248,7 +265,7 @@ class Reader {
   void read_output(const Node& key, const Node& n) {
     yaml::check_keys(n, {"to"}, "an output", diagnostics_);
     if (const auto* to = yaml::need(n, "to", Kind::scalar, "an output", diagnostics_))
-      rule_->outputs.push_back({key.text, to->text, to->place});
+      rule_->outputs.push_back({key.text, to->text, to->place, key.place});
   }
   void read_check(const Node& n) {
     yaml::check_keys(n, {"demand", "capacity"}, "a check", diagnostics_);
@@ -294,6 +311,7 @@ class Reader {
   RuleDraft draft_;
   Rule* rule_ = nullptr;
   std::vector<std::pair<std::string, text::Place>> names_;
+  std::size_t errors_before_ = diagnostics_.count(text::Severity::error);
 };
 
 }  // namespace

@@ -10,6 +10,7 @@ namespace jambcheck::rules {
 /// What a rule file says about an input's words before the keys are known.
 struct WordSource {
   std::vector<std::string> list;  ///< one_of: [a, b]
+  std::vector<text::Place> places;  ///< of the words, or of the table axis alone
   std::string table_axis;         ///< one_of: table wood.specific_gravity.species
 };
 
@@ -20,6 +21,8 @@ struct RuleDraft {
   std::string solver;
   text::Place solver_place;
   std::vector<std::vector<std::pair<std::string, std::string>>> printed_axes;  ///< per printed: axis -> name
+  bool whole = true;        ///< read without a problem
+  bool units_known = true;  ///< every unit was understood; if not, dimensions are not compared
 };
 
 RuleDraft read_rule(const yaml::Node& doc, text::Diagnostics& diagnostics);

@@ -46,6 +46,7 @@ struct Input {
   std::string assumed_word;
   int clause = -1;
   text::Place place;
+  text::Place key_place;  ///< of `from`
 };
 
 struct Constant {
@@ -87,7 +88,8 @@ struct Applies {
 struct Output {
   std::string step;
   std::string key;
-  text::Place place;
+  text::Place place;       ///< of the key
+  text::Place step_place;  ///< of the name
 };
 
 struct Check {

@@ -49,7 +49,10 @@ std::vector<Clause> read_clauses(const yaml::Node& map, std::string_view what, t
       const yaml::Node* node = yaml::may(value, field, yaml::Kind::scalar, name, diagnostics);
       return node ? node->text : std::string();
     };
-    if (const auto* doc = yaml::need(value, "doc", yaml::Kind::scalar, name, diagnostics)) clause.doc = doc->text;
+    if (const auto* doc = yaml::need(value, "doc", yaml::Kind::scalar, name, diagnostics)) {
+      clause.doc = doc->text;
+      clause.doc_place = doc->place;
+    }
     clause.at = text_of("at");
     clause.eq = text_of("eq");
     clause.table = text_of("table");

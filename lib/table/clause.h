@@ -21,6 +21,7 @@ struct Clause {
   std::string at, eq, table, note;
   Evidence seen = Evidence::memory;
   text::Place place;
+  text::Place doc_place;
 };
 /// "nds-2018 12.2.1.1 eq. 12.2-1"
 std::string to_string(const Clause& clause);

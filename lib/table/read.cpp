@@ -231,8 +231,12 @@ class Reader {
     for (const auto& row : rows->items)
       if (const Node* head = row.find(down->text)) add_to_axis(table_->axes[0], *head);
       else diagnostics_.add(MessageId::T002, row.place, {down->text});
-    check_increasing(table_->axes[0]);
-    check_increasing(table_->axes[1]);
+    std::vector<const Node*> down_heads, across_heads;
+    for (const auto& row : rows->items)
+      if (const Node* head = row.find(down->text)) down_heads.push_back(head);
+    for (const auto& head : heads->items) across_heads.push_back(&head);
+    check_increasing(table_->axes[0], down_heads);
+    check_increasing(table_->axes[1], across_heads);
     auto& column = table_->columns[0];
     column.cells.assign(table_->cells(), kNone);
     table_->cell_clause.assign(table_->cells(), -1);
@@ -258,11 +262,11 @@ class Reader {
     if (axis.is_word) axis.words.push_back(head.text);
     else axis.at.push_back(number(head, axis.unit));
   }
-  void check_increasing(const Axis& axis) {
+  void check_increasing(const Axis& axis, const std::vector<const Node*>& heads) {
     if (axis.is_word) return;
     for (std::size_t i = 1; i < axis.at.size(); ++i)
-      if (!(axis.at[i] > axis.at[i - 1])) {
-        diagnostics_.add(MessageId::T001, axis.place, {axis.name});
+      if (axis.at[i] <= axis.at[i - 1]) {  // what is no number was reported as such
+        diagnostics_.add(MessageId::T001, heads[i]->place, {axis.name, heads[i]->text, heads[i - 1]->text});
         return;
       }
   }

@@ -27,12 +27,14 @@ std::string excerpt(const Place& place) {
   const std::string_view line = line_of(*place.file, place.line);
   if (line.empty() || place.column == 0) return "";
   const std::size_t column = std::min<std::size_t>(place.column - 1, line.size());
+  // Columns count bytes; a letter of several bytes takes one place on the screen.
+  const auto starts_letter = [&](std::size_t i) { return (static_cast<unsigned char>(line[i]) & 0xC0) != 0x80; };
   std::string under;
-  for (std::size_t i = 0; i < column; ++i) under += line[i] == '\t' ? '\t' : ' ';
+  for (std::size_t i = 0; i < column; ++i)
+    if (starts_letter(i)) under += line[i] == '\t' ? '\t' : ' ';
   under += '^';
-  const std::size_t room = line.size() > column ? line.size() - column : 1;
-  const std::size_t tail = std::min<std::size_t>(place.length, room);
-  if (tail > 1) under.append(tail - 1, '~');
+  for (std::size_t i = column + 1; i < std::min<std::size_t>(column + place.length, line.size()); ++i)
+    if (starts_letter(i)) under += '~';
   return fmt::format("{:>5} | {}\n      | {}\n", place.line, line, under);
 }
 

@@ -5,7 +5,6 @@
 
 #include <fmt/format.h>
 
-#include "opening/words.h"
 #include "text/number.h"
 #include "units/quantity.h"
 #include "verdict/layout.h"
@@ -110,14 +109,9 @@ class Builder {
     set("wind.level", opening::fact(project_.facts, "site.wind.level"));
   }
   void add_jamb() {
-    if (const Fact* kind = find("jamb.kind")) {
-      Fact material = *kind;
-      if (!kind->unknown) {
-        const std::string word = opening::choose(opening::word_list("own:jamb_material", set_), kind->word);
-        material.word = word.empty() ? kind->word : word;
-      }
-      set("base.material", &material);
-    }
+    // An unknown kind of jamb is an unknown material.
+    const Fact *material = find("jamb.material"), *kind = find("jamb.kind");
+    set("base.material", material || !kind || !kind->unknown ? material : kind);
     copy("member.species", "jamb.species");
     copy("member.specific_gravity", "jamb.specific_gravity");
     copy("member.depth", "jamb.thickness");

@@ -37,7 +37,7 @@ class Builder final : public YAML::EventHandler {
     diagnostics_.add(MessageId::Y006, at(mark, 1));
     Node node;
     node.place = at(mark, 1);
-    put(std::move(node));
+    put(std::move(node), false);
   }
   void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
                 const std::string& value) override {
@@ -80,8 +80,12 @@ class Builder final : public YAML::EventHandler {
   void refuse_anchor(const YAML::Mark& mark, YAML::anchor_t anchor) {
     if (anchor != 0) diagnostics_.add(MessageId::Y006, at(mark, 1));
   }
+  static std::string short_tag(const std::string& tag) {
+    constexpr std::string_view kStandard = "tag:yaml.org,2002:";
+    return tag.rfind(kStandard, 0) == 0 ? "!!" + tag.substr(kStandard.size()) : tag;
+  }
   void refuse_tag(const YAML::Mark& mark, const std::string& tag) {
-    if (!tag.empty() && tag != "!" && tag != "?") diagnostics_.add(MessageId::Y007, at(mark, 1), {tag});
+    if (!tag.empty() && tag != "!" && tag != "?") diagnostics_.add(MessageId::Y007, at(mark, 1), {short_tag(tag)});
   }
   void open(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor, Kind kind) {
     refuse_anchor(mark, anchor);
@@ -97,7 +101,8 @@ class Builder final : public YAML::EventHandler {
     stack_.pop_back();
     put(std::move(done));
   }
-  void put(Node node) {
+  /// `usable`: false for a value that was refused; its key is left out, so that one slip gives one message.
+  void put(Node node, bool usable = true) {
     if (stack_.empty()) {
       root_ = std::move(node);
       seen_ = true;
@@ -111,12 +116,12 @@ class Builder final : public YAML::EventHandler {
       top.key = std::move(node);
       top.has_key = true;
     } else {
-      add_entry(top, std::move(node));
+      if (usable && top.key.is_scalar()) add_entry(top, std::move(node));
       top.has_key = false;
     }
   }
   void add_entry(Level& top, Node value) {
-    if (const Entry* first = top.node.find_entry(top.key.text); first && top.key.is_scalar()) {
+    if (const Entry* first = top.node.find_entry(top.key.text)) {
       auto& d = diagnostics_.add(MessageId::Y002, top.key.place, {top.key.text});
       d.other = first->key.place;
       d.other_note = "first given here";

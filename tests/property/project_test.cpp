@@ -1,0 +1,192 @@
+// Properties of whole projects: units, threads, unknowns, batch against replay.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstring>
+#include <fstream>
+#include <sstream>
+
+#include "mechanics/solvers.h"
+#include "opening/model.h"
+#include "papers/check_report.h"
+#include "rules/rule_set.h"
+#include "verdict/check.h"
+
+namespace jambcheck {
+namespace {
+
+using rules::State;
+
+/// The shipped rules and one project, read from the repository.
+class Shipped : public ::testing::Test {
+ protected:
+  static void SetUpTestSuite() {
+    solvers_ = new program::NativeRegistry;
+    sources_ = new text::SourceSet;
+    mechanics::add_solvers(*solvers_);
+    text::Diagnostics diagnostics;
+    set_ = rules::load({{{"rules", "rules"}}, {{"tables", "tables"}}}, *solvers_, *sources_, diagnostics).release();
+    ASSERT_NE(set_, nullptr) << text::render(diagnostics);
+  }
+  static opening::Project read(const std::string& path) {
+    std::ifstream in(path);
+    std::ostringstream content;
+    content << in.rdbuf();
+    text::Diagnostics diagnostics;
+    auto project = opening::read_project(*sources_->add(path, content.str()), *set_, diagnostics);
+    EXPECT_FALSE(diagnostics.has_errors()) << text::render(diagnostics);
+    EXPECT_FALSE(project.openings.empty()) << path;
+    return project;
+  }
+  static std::vector<const opening::Opening*> all(const opening::Project& project) {
+    std::vector<const opening::Opening*> out;
+    for (const auto& o : project.openings) out.push_back(&o);
+    return out;
+  }
+  static std::vector<verdict::OpeningResult> check(const opening::Project& project, int jobs = 1) {
+    verdict::Checker checker(*set_);
+    return checker.check_all(project, all(project), jobs);
+  }
+  static program::NativeRegistry* solvers_;
+  static text::SourceSet* sources_;
+  static const rules::RuleSet* set_;
+};
+program::NativeRegistry* Shipped::solvers_ = nullptr;
+text::SourceSet* Shipped::sources_ = nullptr;
+const rules::RuleSet* Shipped::set_ = nullptr;
+
+constexpr const char* kDemo = "cases/boat_lockers/project.yaml";
+constexpr const char* kMetric = "cases/boat_lockers/metric.yaml";
+
+void expect_same_ratio(double a, double b, const std::string& where) {
+  if (std::isnan(a) || std::isnan(b) || std::isinf(a)) {
+    EXPECT_EQ(std::isnan(a), std::isnan(b)) << where;
+    EXPECT_EQ(std::isinf(a), std::isinf(b)) << where;
+    return;
+  }
+  EXPECT_NEAR(a, b, 1e-9 * std::max(1.0, std::fabs(a))) << where;
+}
+
+TEST_F(Shipped, MetricTwinGivesTheSameStatesAndRatios) {
+  const auto inch = check(read(kDemo)), metric = check(read(kMetric));
+  ASSERT_EQ(inch.size(), metric.size());
+  for (std::size_t i = 0; i < inch.size(); ++i) {
+    EXPECT_EQ(inch[i].mark, metric[i].mark);
+    EXPECT_EQ(inch[i].state, metric[i].state) << inch[i].mark;
+    EXPECT_EQ(inch[i].governs, metric[i].governs);
+    for (std::size_t c = 0; c < inch[i].connections.size(); ++c) {
+      const auto &a = inch[i].connections[c].checks, &b = metric[i].connections[c].checks;
+      ASSERT_EQ(a.size(), b.size());
+      for (std::size_t k = 0; k < a.size(); ++k) {
+        EXPECT_EQ(a[k].address, b[k].address);
+        EXPECT_EQ(a[k].judgement.state, b[k].judgement.state) << a[k].address;
+        EXPECT_EQ(a[k].load_case, b[k].load_case) << a[k].address;
+        expect_same_ratio(a[k].judgement.ratio, b[k].judgement.ratio, a[k].address);
+      }
+    }
+  }
+}
+
+TEST_F(Shipped, AnyNumberOfThreadsGivesTheSameBytes) {
+  const auto project = read(kDemo);
+  const papers::ReportOptions options{true, 4, kDemo};
+  const std::string one = papers::check_json(project, check(project, 1), *set_, options);
+  for (const int jobs : {2, 3, 8}) EXPECT_EQ(one, papers::check_json(project, check(project, jobs), *set_, options)) << jobs;
+}
+
+TEST_F(Shipped, OneOpeningAloneGivesTheSameAsAmongOthers) {
+  const auto project = read(kDemo);
+  const auto together = check(project);
+  for (std::size_t i = 0; i < project.openings.size(); ++i) {
+    verdict::Checker checker(*set_);
+    const auto alone = checker.check(project, project.openings[i]);
+    const papers::ReportOptions options{true, 17, kDemo};
+    EXPECT_EQ(papers::check_json(project, {alone}, *set_, options), papers::check_json(project, {together[i]}, *set_, options)) << alone.mark;
+  }
+}
+
+TEST_F(Shipped, ExplainWorksOutTheVeryNumbersOfCheck) {
+  for (const auto& opening : check(read(kDemo)))
+    for (const auto& connection : opening.connections)
+      for (const auto& c : connection.checks) {
+        const rules::Evaluation replay(c.plan, c.values);
+        const auto again = replay.judge(*c.plan->check_of(*c.rule));
+        EXPECT_EQ(0, std::memcmp(&again.ratio, &c.judgement.ratio, sizeof again.ratio)) << c.address;
+        EXPECT_EQ(again.state, c.judgement.state) << c.address;
+        EXPECT_EQ(again.reasons, c.judgement.reasons) << c.address;
+      }
+}
+
+/// What a project may say without any number hanging on it.
+bool only_tells(const std::string& path) {
+  for (const char* word : {"from", "location", "remarks", "quantity", "floor", "type", "phase", "ifc_guid", "space", "coil_radius", "curtain_weight"})
+    if (path.find(word) != std::string::npos) return true;
+  return false;
+}
+
+TEST_F(Shipped, AnUnknownNeverImprovesAndNeverHolds) {
+  const auto project = read(kDemo);
+  const auto before = check(project);
+  std::size_t tried = 0;
+  for (std::size_t i = 0; i < project.openings.size(); ++i)
+    for (const auto& [path, fact] : project.openings[i].facts) {
+      opening::Opening changed = project.openings[i];
+      changed.facts[path].unknown = true;
+      verdict::Checker checker(*set_);
+      const auto after = checker.check(project, changed);
+      ++tried;
+      EXPECT_GE(after.state, before[i].state == State::short_ ? State::not_shown : before[i].state) << changed.mark << " " << path;
+      if (after.state == State::holds) {
+        // It may hold only where the value takes no part (every check is then what it was), or where every answer was
+        // tried and all hold: the side of the wall.
+        for (std::size_t c = 0; c < after.connections.size(); ++c)
+          for (std::size_t k = 0; k < after.connections[c].checks.size(); ++k) {
+            const double a = before[i].connections[c].checks[k].judgement.ratio, b = after.connections[c].checks[k].judgement.ratio;
+            if (path == "face") {
+              EXPECT_GE(b, a * (1 - 1e-9)) << changed.mark;
+            } else {
+              expect_same_ratio(a, b, changed.mark + " " + path);
+            }
+          }
+      }
+    }
+  EXPECT_GT(tried, 100U);
+}
+
+TEST_F(Shipped, LeavingSomethingOutNeverTurnsAnOpeningToHolds) {
+  const auto project = read(kDemo);
+  const auto before = check(project);
+  for (std::size_t i = 0; i < project.openings.size(); ++i)
+    for (const auto& [path, fact] : project.openings[i].facts) {
+      if (only_tells(path) || path.rfind("buck.", 0) == 0) continue;  // no buck said is no buck
+      opening::Opening changed = project.openings[i];
+      changed.facts.erase(path);
+      verdict::Checker checker(*set_);
+      const auto after = checker.check(project, changed);
+      if (before[i].state == State::holds || path == "gap") continue;
+      EXPECT_NE(after.state, State::holds) << changed.mark << " without " << path;
+    }
+}
+
+TEST_F(Shipped, MoreLoadNeverImproves) {
+  auto project = read(kDemo);
+  const auto before = check(project);
+  for (auto& [path, fact] : project.facts)
+    if (path.rfind("site.wind.", 0) == 0 && fact.kind == opening::Fact::Kind::number) fact.value *= 1.5;
+  for (auto& o : project.openings)
+    for (const char* path : {"door.weight", "door.barrel_weight"})
+      if (o.facts.count(path)) o.facts[path].value *= 1.5;
+  const auto after = check(project);
+  for (std::size_t i = 0; i < before.size(); ++i) {
+    EXPECT_GE(after[i].state, before[i].state) << before[i].mark;
+    for (std::size_t c = 0; c < before[i].connections.size(); ++c)
+      for (std::size_t k = 0; k < before[i].connections[c].checks.size(); ++k) {
+        const double a = before[i].connections[c].checks[k].judgement.ratio, b = after[i].connections[c].checks[k].judgement.ratio;
+        if (std::isnan(a) || std::isnan(b)) continue;
+        EXPECT_GE(b, a * (1 - 1e-9)) << before[i].connections[c].checks[k].address;
+      }
+  }
+}
+
+}  // namespace
+}  // namespace jambcheck
