@@ -76,7 +76,8 @@ Exit Context::write(const std::string& text) {
   return Exit::file;
 }
 
-void Context::report(const text::Diagnostics& diagnostics) const {
+void Context::report(const text::Diagnostics& diagnostics) {
+  for (const auto& d : diagnostics.all()) unreadable_ = unreadable_ || d.id == MessageId::L005;
   const std::string text = text::render(diagnostics);
   std::fwrite(text.data(), 1, text.size(), stderr);
 }

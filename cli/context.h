@@ -36,7 +36,9 @@ class Context {
   /// Writes to -o or standard output. A file is written beside itself and then renamed: a failure never harms the old one.
   Exit write(const std::string& text);
   /// Messages go to standard error.
-  void report(const text::Diagnostics& diagnostics) const;
+  void report(const text::Diagnostics& diagnostics);
+  /// Whether a file or folder could not be read.
+  [[nodiscard]] bool unreadable() const { return unreadable_; }
   void say(const std::string& line) const;
 
   text::SourceSet& sources() { return sources_; }
@@ -49,6 +51,7 @@ class Context {
   program::NativeRegistry solvers_;
   std::unique_ptr<const rules::RuleSet> rules_;
   bool tried_ = false;
+  bool unreadable_ = false;
 };
 
 /// Writes `text` to `path` by way of a temporary file; empty when it worked, else what went wrong.

@@ -116,7 +116,8 @@ int main(int argc, char** argv) {
   }
   try {
     Context context(options);
-    return static_cast<int>(action(context));
+    const Exit exit = action(context);
+    return static_cast<int>(exit == Exit::input && context.unreadable() ? Exit::file : exit);
   } catch (const std::exception& problem) {
     fmt::print(stderr, "error: something in the program itself went wrong: {}\n  do:  please report it, with the file that led here\n", problem.what());
     return static_cast<int>(Exit::broken);

@@ -1,64 +1,74 @@
 #include "csv/csv.h"
 
-#include <csv.h>
-
-#include <algorithm>
-
 #include "text/number.h"
 
 namespace jambcheck::csv {
 namespace {
 
-struct State {
-  std::vector<Row> rows;
-  Row row;
-  std::size_t line = 1;
-};
+/// One reading of the text from left to right. A quote counts only at the start of a cell: 2 1/2" is a cell of its own.
+class Reader {
+ public:
+  explicit Reader(std::string_view text) : text_(text) {}
 
-void on_cell(void* data, std::size_t size, void* user) {
-  auto& state = *static_cast<State*>(user);
-  const std::string_view cell(static_cast<const char*>(data), size);
-  if (state.row.cells.empty()) state.row.line = state.line;
-  state.row.cells.emplace_back(cell);
-  state.line += static_cast<std::size_t>(std::count(cell.begin(), cell.end(), '\n'));
-}
-
-void on_row(int, void* user) {
-  auto& state = *static_cast<State*>(user);
-  state.rows.push_back(std::move(state.row));
-  state.row = {};
-  ++state.line;
-}
-
-/// Each line end as one \n; libcsv would take \r\n for two.
-std::string with_plain_line_ends(std::string_view text) {
-  std::string out;
-  out.reserve(text.size());
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (text[i] != '\r') out += text[i];
-    else if (i + 1 == text.size() || text[i + 1] != '\n') out += '\n';
+  std::vector<Row> read(std::string& problem) {
+    while (at_ < text_.size() && problem.empty()) {
+      Row row;
+      row.line = line_;
+      do row.cells.push_back(cell(problem));
+      while (problem.empty() && take(','));
+      line_end();
+      rows_.push_back(std::move(row));
+    }
+    return std::move(rows_);
   }
-  return out;
-}
+
+ private:
+  [[nodiscard]] bool at_line_end() const { return at_ == text_.size() || text_[at_] == '\n' || text_[at_] == '\r'; }
+  bool take(char c) {
+    if (at_ == text_.size() || text_[at_] != c) return false;
+    ++at_;
+    return true;
+  }
+  void line_end() {
+    const bool returned = take('\r');
+    if (take('\n') || returned) ++line_;
+  }
+  std::string cell(std::string& problem) {
+    const std::size_t start = at_;
+    if (take('"')) return quoted(problem);
+    while (!at_line_end() && text_[at_] != ',') ++at_;
+    return std::string(text_.substr(start, at_ - start));
+  }
+  /// The cell behind an opening quote, up to and with the closing one.
+  std::string quoted(std::string& problem) {
+    const std::size_t opened = line_;
+    std::string out;
+    while (at_ < text_.size()) {
+      const char c = text_[at_++];
+      if (c == '"' && !take('"')) {
+        if (!at_line_end() && text_[at_] != ',')
+          problem = "line " + std::to_string(line_) + ": text follows a closed quote; a quote inside quotes is written twice";
+        return out;
+      }
+      if (c == '\n') ++line_;
+      out += c;
+    }
+    problem = "line " + std::to_string(opened) + ": a quote is opened and not closed";
+    return out;
+  }
+
+  std::string_view text_;
+  std::size_t at_ = 0;
+  std::size_t line_ = 1;
+  std::vector<Row> rows_;
+};
 
 }  // namespace
 
 std::vector<Row> parse(std::string_view text, std::string& problem) {
   constexpr std::string_view kMark = "\xEF\xBB\xBF";
   if (text.substr(0, kMark.size()) == kMark) text.remove_prefix(kMark.size());
-  const std::string plain = with_plain_line_ends(text);
-  State state;
-  csv_parser parser;
-  // Empty lines are rows too, so that line numbers stay true. A quote inside a cell is an inch mark: 2 1/2".
-  if (csv_init(&parser, CSV_STRICT_FINI | CSV_REPALL_NL) != 0) {
-    problem = "no memory";
-    return {};
-  }
-  const std::size_t done = csv_parse(&parser, plain.data(), plain.size(), on_cell, on_row, &state);
-  if (done != plain.size() || csv_fini(&parser, on_cell, on_row, &state) != 0)
-    problem = "a quote that is opened in line " + std::to_string(state.line) + " or below is not closed";
-  csv_free(&parser);
-  return std::move(state.rows);
+  return Reader(text).read(problem);
 }
 
 std::string write_row(const std::vector<std::string>& cells) {

@@ -1,5 +1,5 @@
 #pragma once
-// Comma-separated rows in and out. The only file that includes libcsv is csv.cpp.
+// Comma-separated rows in and out.
 #include <string>
 #include <string_view>
 #include <vector>

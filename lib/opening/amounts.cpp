@@ -18,11 +18,16 @@ namespace {
 constexpr double kMostCounted = 1e6;
 
 struct KindUnits {
-  std::string_view unit;      ///< any unit of the right dimension
-  std::string_view to_write;  ///< for "8 what?"
+  std::string unit;      ///< any unit of the right dimension
+  std::string to_write;  ///< for "8 what?"
 };
-KindUnits units_of(FieldKind kind) {
-  switch (kind) {
+KindUnits units_of(const Field& field, const rules::RuleSet& rules) {
+  switch (field.kind) {
+    case FieldKind::amount: {
+      const rules::Key* key = rules.key(field.words.substr(4));  // after "key:"
+      const std::string unit = key ? key->unit.name : "1";
+      return {unit, unit == "1" ? "nothing" : unit};
+    }
     case FieldKind::length: return {"in", "in, ft, mm or another unit of length"};
     case FieldKind::weight: return {"lbf", "lb, kg, lbf or kN"};
     case FieldKind::pressure: return {"psf", "psf, psi, Pa or kPa"};
@@ -70,6 +75,7 @@ Expected<Quantity> quantity_of(const Field& field, std::string_view text) {
       return field.sign == FieldSign::any ? signed_length(text) : units::parse_length(text);
     case FieldKind::count:
     case FieldKind::pure:
+    case FieldKind::amount:
     case FieldKind::percent: return units::parse_quantity(text);
     default: return units::parse_quantity(text, units::Bare::refuse);
   }
@@ -92,7 +98,7 @@ std::optional<MessageId> number_problem(const Field& field, const Quantity& quan
 
 void FieldReader::read_amount(const Field& field, const Node& node, const Scope& scope) {
   const std::string label = scope.label(field.path);
-  const KindUnits kind = units_of(field.kind);
+  const KindUnits kind = units_of(field, rules_);
   const auto quantity = quantity_of(field, node.text);
   if (!quantity) {
     report_amount(field, quantity.error(), node, label);
@@ -125,7 +131,7 @@ void FieldReader::report_amount(const Field& field, Problem problem, const Node&
     return;
   }
   if (problem.id == MessageId::U010 && problem.args.size() > 1)
-    problem.args[1] = std::string(units_of(field.kind).to_write);
+    problem.args[1] = std::string(units_of(field, rules_).to_write);
   // Only a weight may be a mass; everywhere else a pound is a force.
   if (problem.id == MessageId::U002 && problem.args.size() > 1 && problem.args[1].substr(0, 4) == "lbf ")
     problem.args[1] = "lbf";

@@ -38,12 +38,19 @@ bool is_group(Level level, std::string_view path) {
 std::vector<std::string> names_in(Level level, std::string_view group) {
   std::vector<std::string> names;
   for (const auto& field : fields()) {
-    if (field.level != level || field.kind == FieldKind::not_yet || !is_inside(field.path, group)) continue;
+    if (field.level != level || !is_inside(field.path, group)) continue;
     const std::string_view below = group.empty() ? field.path : field.path.substr(group.size() + 1);
     const std::string name(below.substr(0, below.find('.')));
     if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
   }
   return names;
+}
+
+std::string_view key_of(std::string_view path) {
+  constexpr std::string_view kKey = "key:";
+  for (const auto& field : fields())
+    if (field.path == path) return field.words.substr(0, kKey.size()) == kKey ? field.words.substr(kKey.size()) : std::string_view{};
+  return {};
 }
 
 bool has_sides(std::string_view path) {
@@ -72,7 +79,10 @@ std::string example(const Field& field) {
     case FieldKind::holes: return "a list of pairs such as [[-2 in, 3 in], [2 in, 3 in]]";
     case FieldKind::fastener: return "a fastener such as lag 3/8 x 3";
     case FieldKind::editions: return "a map such as {wood: nds-2018}";
-    case FieldKind::not_yet: return "nothing";
+    case FieldKind::amount: {
+      const auto usual = field.least.empty() ? field.most : field.least;
+      return usual.empty() ? std::string("an amount with its unit") : "an amount such as " + std::string(usual);
+    }
   }
   return "";
 }

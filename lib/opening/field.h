@@ -30,7 +30,7 @@ enum class FieldKind {
   holes,
   fastener,
   editions,
-  not_yet
+  amount,  ///< a number in the dimension of its key
 };
 
 enum class FieldSign { any, not_negative, positive };
@@ -39,7 +39,7 @@ struct Field {
   Level level;
   std::string_view path;
   FieldKind kind;
-  std::string_view words;  ///< "key:member.species" or "own:yes_no"
+  std::string_view words;  ///< "key:member.species" (the key it fills) or "own:yes_no"
   FieldSign sign;
   std::string_view least, most;  ///< the usual range, with unit; empty: none
   std::string_view say, why;
@@ -52,6 +52,8 @@ const Field* find_field(Level level, std::string_view path);
 bool is_group(Level level, std::string_view path);
 /// Names that may stand in the map `group` ("" for the top): fields and groups, in the order of the list.
 std::vector<std::string> names_in(Level level, std::string_view group);
+/// The key of the rules that a field with this path fills, or empty.
+std::string_view key_of(std::string_view path);
 /// Whether left: and right: may say it.
 bool has_sides(std::string_view path);
 /// What such a field is written like: "a length such as 6 in".

@@ -201,7 +201,6 @@ bool FieldReader::wants_scalar(const Field& field, const Entry& entry, const Sco
 
 void FieldReader::read_value(const Field& field, const Entry& entry, const Scope& scope) {
   const Node& node = entry.value;
-  if (field.kind == FieldKind::not_yet) return read_not_yet(entry, scope);
   if (field.kind == FieldKind::editions) return read_editions(entry, scope);
   if (node.is_scalar() && text::trim(node.text) == "unknown") return read_unknown(field, node, scope);
   if (field.kind == FieldKind::holes) return read_holes(field, entry, scope);
@@ -265,12 +264,6 @@ void FieldReader::read_word(const Field& field, const Node& node, const Scope& s
     put(scope, "jamb.material", word_fact(material, Fact::Kind::word, node.place));
   }
   put(scope, field.path, word_fact(std::move(word), Fact::Kind::word, node.place));
-}
-
-void FieldReader::read_not_yet(const Entry& entry, const Scope& scope) {
-  for (const auto& d : diagnostics_.all())
-    if (d.id == MessageId::K024 && d.place.file == entry.key.place.file) return;  // one for the whole map is enough
-  diagnostics_.add(MessageId::K024, entry.key.place, {scope.label("site.wind." + entry.key.text)});
 }
 
 void FieldReader::read_editions(const Entry& entry, const Scope& scope) {

@@ -43,7 +43,6 @@ class FieldReader {
   void read_unknown(const Field& field, const yaml::Node& node, const Scope& scope);
   void read_text(const Field& field, const yaml::Node& node, const Scope& scope);
   void read_word(const Field& field, const yaml::Node& node, const Scope& scope);
-  void read_not_yet(const yaml::Entry& entry, const Scope& scope);
   void read_editions(const yaml::Entry& entry, const Scope& scope);
 
   // amounts.cpp

@@ -71,7 +71,7 @@ class Loader {
     for (auto it = fs::recursive_directory_iterator(folder.path, error); !error && it != fs::recursive_directory_iterator(); it.increment(error))
       if (it->is_regular_file() && it->path().extension() == ".yaml") files.push_back(it->path());
     if (error) {
-      diagnostics_.add(MessageId::L005, {sources_.add(folder.label, ""), 0, 0, 0}, {folder.label, error.message()});
+      diagnostics_.add(MessageId::L005, {sources_.add(folder.label, ""), 0, 0, 0}, {folder.label, fs::exists(folder.path) ? error.message() : "no such folder"});
       return;
     }
     std::sort(files.begin(), files.end());
@@ -358,7 +358,8 @@ class Loader {
       check_decision(rule);
       for (std::size_t i = 0; i < rule.printed.size(); ++i) check_printed(rule, rule.printed[i], draft.printed_axes[i], scope);
       // A name that looks unused may stand where something could not be read.
-      if (draft.whole && diagnostics_.count(text::Severity::error) == errors) warn_unused(rule);
+      const bool solver_known = draft.solver.empty() || rule.solver;
+      if (draft.whole && solver_known && diagnostics_.count(text::Severity::error) == errors) warn_unused(rule);
     }
     units_known_ = true;
   }
@@ -417,7 +418,9 @@ class Loader {
   void check_printed(const Rule& rule, Printed& printed, const std::vector<std::pair<std::string, std::string>>& axes, RuleScope& scope) {
     printed.table = set_->table(printed.table_id);
     if (!printed.table) {
-      diagnostics_.add(MessageId::T011, printed.place, {printed.table_id, ""});
+      std::vector<std::string> known;
+      for (const auto& [id, table] : set_->tables_) known.push_back(id);
+      diagnostics_.add(MessageId::T011, printed.place, {printed.table_id, text::suggestion(printed.table_id, known)});
       return;
     }
     if (!printed.table->columns.empty()) printed.column = &printed.table->columns.front();

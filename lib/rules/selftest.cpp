@@ -242,13 +242,15 @@ class Runner {
     if (!id || !expect || !axes) return;
     const table::Table* table = set_.table(id->text);
     if (!table) {
-      diagnostics_.add(MessageId::T011, id->place, {id->text, ""});
+      std::vector<std::string> known;
+      for (const auto& [name, t] : set_.tables()) known.push_back(name);
+      diagnostics_.add(MessageId::T011, id->place, {id->text, text::suggestion(id->text, known)});
       return;
     }
     const Node* column_name = node.find("column");
     const table::Column* column = column_name ? table->column(column_name->text) : &table->columns.front();
     if (!column) {
-      diagnostics_.add(MessageId::T011, column_name->place, {id->text + "." + column_name->text, ""});
+      diagnostics_.add(MessageId::T011, column_name->place, {id->text + "." + column_name->text, "the column is not one of the table's"});
       return;
     }
     const Tolerance tolerance = tolerance_of(node, column->unit);

@@ -1,10 +1,12 @@
 #include "verdict/connection.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
 #include <fmt/format.h>
 
+#include "opening/field.h"
 #include "text/number.h"
 #include "units/quantity.h"
 #include "verdict/layout.h"
@@ -48,7 +50,7 @@ class Builder {
   const Fact* find(const std::string& path) const { return opening::fact(opening_, path, side_); }
   void set(const std::string& key, const Fact* f) { set_in(out_.common, key, f); }
   void set_in(Case& values, const std::string& key, const Fact* f) const {
-    if (!f) return;
+    if (!f || key.empty()) return;
     Given given;
     given.unknown = f->unknown;
     given.value = f->value;
@@ -101,12 +103,32 @@ class Builder {
   void add_door() {
     copy("door.width", "width");
     copy("door.height", "height");
-    // A field of the door that is a key of the same name needs no line of its own.
     for (const auto& [path, f] : opening_.facts)
-      if (path.rfind("door.", 0) == 0 && set_.key(path)) set(path, &f);
+      if (path.rfind("door.", 0) == 0 || path.rfind("jamb.give_", 0) == 0) set(key_for(path), &f);
     for (const auto& [path, f] : project_.facts)
-      if (path.rfind("site.", 0) == 0 && set_.key(path)) set(path, &f);
+      if (path.rfind("site.", 0) == 0 || path.rfind("building.", 0) == 0) set(key_for(path), &f);
     set("wind.level", opening::fact(project_.facts, "site.wind.level"));
+    choose_sources();
+  }
+  /// The key that a field fills: the one its list names, or the one of its own name.
+  std::string key_for(const std::string& path) const {
+    const auto key = opening::key_of(path);
+    return !key.empty() ? std::string(key) : set_.key(path) ? path : std::string();
+  }
+  bool says(std::initializer_list<const char*> paths) const {
+    return std::any_of(paths.begin(), paths.end(), [&](const char* path) { return find(path) != nullptr; });
+  }
+  /// What is given goes before what could be worked out; what is worked out needs something to start from.
+  void choose_sources() {
+    const bool speed = opening::fact(project_.facts, "site.wind.speed") != nullptr;
+    set_word(out_.common, "wind.source", speed ? "speed" : "given");
+    const bool parts = says({"door.sheet_gauge", "door.curtain_unit_weight", "door.curtain_weight"});
+    set_word(out_.common, "door.weight_source", !find("door.weight") && parts ? "parts" : "given");
+    const bool wire = says({"door.spring_wire", "door.spring_rate"}), balance = says({"door.drum_radius", "door.pack_pitch"});
+    set_word(out_.common, "door.spring_source", find("door.spring_torque") ? "given" : wire ? "wire" : balance ? "balance" : "given");
+    counted_ = opening::fact(project_.facts, "site.seismic.sds") != nullptr;
+    set_word(out_.common, "seismic.counted", counted_ ? "yes" : "no");
+    if (!counted_) out_.assumed.emplace_back("site.seismic", "earthquake: S_DS is not given, so earthquake loads were not checked");
   }
   void add_jamb() {
     // An unknown kind of jamb is an unknown material.
@@ -198,6 +220,9 @@ class Builder {
     holes_ = pattern.holes.size();
     add_plate(pattern);
     copy("bracket.axle_offset", "bracket.axle_offset");
+    copy("bracket.axle_height", "bracket.axle_height");
+    copy("bracket.arm.width", "bracket.arm.width");
+    copy("bracket.arm.height", "bracket.arm.height");
     add_torque_share();
   }
   void add_plate(const Pattern& pattern) {
@@ -231,6 +256,7 @@ class Builder {
     bool any = false;
     for (const auto& combination : set_.combinations()) {
       if (!known(method) || combination.method != method->word) continue;
+      if (has_factor(combination, "f_E") && !counted_) continue;
       any = true;
       if (bracket_) add_bracket_cases(combination);
       else add_guide_cases(combination);
@@ -244,16 +270,15 @@ class Builder {
     c.say = combination.id;
     return c;
   }
-  static bool has_wind(const rules::Combination& combination) {
-    for (const auto& [name, factor] : combination.factors)
-      if (name == "f_W" && factor != 0) return true;
-    return false;
+  static bool has_factor(const rules::Combination& combination, std::string_view begins) {
+    return std::any_of(combination.factors.begin(), combination.factors.end(),
+                       [&](const auto& f) { return f.first.substr(0, begins.size()) == begins && f.second != 0; });
   }
   void add_guide_cases(const rules::Combination& combination) {
-    if (!has_wind(combination)) {
+    if (!has_factor(combination, "f_W")) {
       LoadCase c = start(combination);
       set_word(c.values, "wind.sign", "none");
-      set_number(c.values, "wind.given", 0);
+      if (!speed()) set_number(c.values, "wind.given", 0);
       set_word(c.values, "door.face", "inside");
       out_.cases.push_back(std::move(c));
       return;
@@ -265,7 +290,7 @@ class Builder {
       for (const auto& side : faces) {
         LoadCase c = start(combination);
         set_word(c.values, "wind.sign", sign);
-        set_in(c.values, "wind.given", opening::fact(project_.facts, std::string("site.wind.") + sign));
+        if (!speed()) set_in(c.values, "wind.given", opening::fact(project_.facts, std::string("site.wind.") + sign));
         set_word(c.values, "door.face", side);
         c.say += fmt::format(", wind {}", sign);
         if (faces.size() > 1) c.say += fmt::format(", door on the {}", side);
@@ -276,6 +301,7 @@ class Builder {
       out_.assumed.emplace_back("face", "which side of the wall the door is on is not said: both were tried, the worse counts");
     }
   }
+  bool speed() const { return opening::fact(project_.facts, "site.wind.speed") != nullptr; }
   bool is_between() const {
     const Fact* mount = find("mount");
     return known(mount) && mount->word == "between";
@@ -308,6 +334,7 @@ class Builder {
   Connection out_;
   std::size_t holes_ = 0;
   bool said_face_ = false;
+  bool counted_ = false;  ///< earthquake
 };
 
 }  // namespace

@@ -138,6 +138,26 @@ class Builder final : public YAML::EventHandler {
   YAML::Mark start_ = YAML::Mark::null_mark();
 };
 
+/// What the YAML reader says, in words for someone who does not know its insides.
+std::string in_plain_words(const YAML::Exception& problem, const text::SourceFile& file) {
+  static constexpr std::pair<std::string_view, std::string_view> kWords[] = {
+      {"end of map flow not found", "a { is not closed"},
+      {"end of sequence flow not found", "a [ is not closed"},
+      {"illegal flow end", "a } or ] closes nothing"},
+      {"illegal EOF in scalar", "a quote is not closed"},
+      {"illegal map value", "a colon stands where no value can begin; a text with a colon in it needs quotes"},
+      {"end of map not found", "this line does not stand under the one above as it should; compare their first letters"},
+      {"end of sequence not found", "this line does not stand under the - above; compare their first letters"},
+      {"illegal block entry", "a - stands where no list can begin"},
+      {"illegal map key", "a key stands where none can begin"},
+      {"unknown token", "a sign stands where a text needs quotes around it"}};
+  const std::string_view line = problem.mark.is_null() ? "" : text::line_of(file, static_cast<std::uint32_t>(problem.mark.line + 1));
+  if (line.substr(0, line.find_first_not_of(" \t")).find('\t') != std::string_view::npos) return "a tab; indent with blanks";
+  for (const auto& [said, meant] : kWords)
+    if (problem.msg == said) return std::string(meant);
+  return problem.msg;
+}
+
 }  // namespace
 
 const Entry* Node::find_entry(std::string_view key) const {
@@ -168,7 +188,7 @@ std::vector<Node> parse(const text::SourceFile& file, text::Diagnostics& diagnos
   } catch (const YAML::Exception& problem) {
     const Place place{&file, static_cast<std::uint32_t>(problem.mark.line + 1),
                       static_cast<std::uint32_t>(problem.mark.column + 1), 1};
-    diagnostics.add(MessageId::Y001, problem.mark.is_null() ? Place{&file, 0, 0, 0} : place, {problem.msg});
+    diagnostics.add(MessageId::Y001, problem.mark.is_null() ? Place{&file, 0, 0, 0} : place, {in_plain_words(problem, file)});
   }
   return documents;
 }
