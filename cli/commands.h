@@ -16,7 +16,8 @@ Exit run_rule(Context& context, const RuleArguments& arguments);
 Exit run_rules(Context& context, bool dot);
 Exit run_tables(Context& context, const std::string& id);
 Exit run_length(Context& context, const std::string& text);
-Exit run_selftest(Context& context, const std::vector<std::string>& paths);
+/// `coverage`: clause by clause, whether published values, our own arithmetic or nothing tests it.
+Exit run_selftest(Context& context, const std::vector<std::string>& paths, bool coverage);
 
 struct CheckArguments {
   std::string file;

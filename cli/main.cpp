@@ -94,7 +94,9 @@ int main(int argc, char** argv) {
   std::vector<std::string> tests;
   c = command("selftest", "reproduce the published check values; exit 6 when one is missed");
   c->add_option("FILE", tests, "test files or folders; the built-in ones when none is given");
-  c->callback([&] { action = [&](Context& context) { return run_selftest(context, tests); }; });
+  bool coverage = false;
+  c->add_flag("--coverage", coverage, "clause by clause: tested by published values, by our own arithmetic, or not");
+  c->callback([&] { action = [&](Context& context) { return run_selftest(context, tests, coverage); }; });
 
   std::string topic;
   c = command("help", "more about a message (E-number) or this list");

@@ -47,16 +47,36 @@ std::string as_json(const rules::SelfTestReport& report) {
   return nlohmann::ordered_json{{"format", "selftest/1"}, {"values", report.values()}, {"files", files}, {"misses", misses}}.dump(2) + "\n";
 }
 
+std::string_view word(const rules::RuleCoverage& c) { return c.published != 0 ? "published" : c.own != 0 ? "own" : "none"; }
+
+/// Every clause of every rule with the best test that goes through the rule.
+std::string coverage_text(const rules::RuleSet& set, const rules::SelfTestReport& report) {
+  std::string out;
+  std::map<std::string, std::size_t> clauses, capacities;
+  for (const auto& rule : set.rules()) {
+    const auto it = report.coverage.find(rule.get());
+    const rules::RuleCoverage c = it == report.coverage.end() ? rules::RuleCoverage{} : it->second;
+    if (rule->check) ++capacities[std::string(word(c))];
+    for (const auto& clause : rule->clauses) {
+      ++clauses[std::string(word(c))];
+      out += fmt::format("{:<9} {:>5} {:>5}  {:<40} {} (seen: {})\n", word(c), c.published, c.own, rule->id + (rule->code.empty() ? "" : " " + rule->code), table::to_string(clause), table::word(clause.seen));
+    }
+  }
+  out += fmt::format("clauses: {} tested by published values, {} by our own arithmetic, {} by none\n", clauses["published"], clauses["own"], clauses["none"]);
+  out += fmt::format("rules that decide: {} tested by published values, {} by our own arithmetic, {} by none\n", capacities["published"], capacities["own"], capacities["none"]);
+  return out;
+}
+
 }  // namespace
 
-Exit run_selftest(Context& context, const std::vector<std::string>& paths) {
+Exit run_selftest(Context& context, const std::vector<std::string>& paths, bool coverage) {
   const auto* set = context.rule_set();
   if (!set) return Exit::broken;
   text::Diagnostics diagnostics;
   const auto report = rules::run_selftest(*set, paths.empty() ? std::vector<std::string>{context.selftest_folder()} : paths,
                                           context.sources(), diagnostics);
   context.report(diagnostics);
-  const Exit written = context.write(context.options().json ? as_json(report) : as_text(report));
+  const Exit written = context.write(coverage ? coverage_text(*set, report) : context.options().json ? as_json(report) : as_text(report));
   if (written != Exit::holds) return written;
   if (!report.misses.empty()) return Exit::broken;
   return diagnostics.has_errors() || report.files.empty() ? Exit::input : Exit::holds;

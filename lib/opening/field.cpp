@@ -77,6 +77,7 @@ std::string example(const Field& field) {
     case FieldKind::plate: return "width x height such as 8\" x 10\" or 200 mm x 250 mm";
     case FieldKind::timber: return "a size such as 2x8 or 8 in";
     case FieldKind::holes: return "a list of pairs such as [[-2 in, 3 in], [2 in, 3 in]]";
+    case FieldKind::lengths: return "a list of lengths such as [6 in, 30 in, 54 in]";
     case FieldKind::fastener: return "a fastener such as lag 3/8 x 3";
     case FieldKind::editions: return "a map such as {wood: nds-2018}";
     case FieldKind::amount: {

@@ -9,7 +9,7 @@ namespace jambcheck::opening {
 enum class Level { file, each };
 
 /// What a field's text is. Amounts: length, weight (force or mass), pressure, torque, line_load, temperature, percent,
-/// pure, count. Layouts: size and plate (width x height), timber (2x8), holes, fastener (lag 3/8 x 3).
+/// pure, count. Layouts: size and plate (width x height), timber (2x8), holes, lengths, fastener (lag 3/8 x 3).
 enum class FieldKind {
   text,
   word,
@@ -30,7 +30,8 @@ enum class FieldKind {
   holes,
   fastener,
   editions,
-  amount,  ///< a number in the dimension of its key
+  lengths,  ///< a list of lengths
+  amount,   ///< a number in the dimension of its key
 };
 
 enum class FieldSign { any, not_negative, positive };

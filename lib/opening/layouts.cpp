@@ -107,6 +107,28 @@ void FieldReader::read_holes(const Field& field, const Entry& entry, const Scope
   put(scope, field.path, std::move(fact));
 }
 
+void FieldReader::read_lengths(const Field& field, const Entry& entry, const Scope& scope) {
+  const std::string label = scope.label(field.path);
+  if (!entry.value.is_sequence() || entry.value.items.empty()) {
+    diagnostics_.add(MessageId::K044, entry.value.place.known() ? entry.value.place : entry.key.place, {label, example(field)});
+    return;
+  }
+  Fact fact;
+  fact.kind = Fact::Kind::list;
+  fact.place = entry.value.place;
+  for (const auto& item : entry.value.items) {
+    const auto length = units::parse_length(item.text);
+    if (!length) return report(length.error(), item, label);
+    if (!fact.list.empty() && length->value <= fact.list.back()) {
+      diagnostics_.add(MessageId::K045, item.place, {label, item.text});
+      return;
+    }
+    if (fact.list.empty()) fact.shown = length->shown;
+    fact.list.push_back(length->value);
+  }
+  put(scope, field.path, std::move(fact));
+}
+
 bool FieldReader::read_hole(const Node& pair, const std::string& label, Fact& out) {
   if (!pair.is_sequence() || pair.items.size() != 2 || !pair.items[0].is_scalar() || !pair.items[1].is_scalar()) {
     diagnostics_.add(MessageId::K013, pair.place, {label, "a hole is two lengths, x and z"});

@@ -268,10 +268,15 @@ class Reader {
       rule_->outputs.push_back({key.text, to->text, to->place, key.place});
   }
   void read_check(const Node& n) {
-    yaml::check_keys(n, {"demand", "capacity"}, "a check", diagnostics_);
+    yaml::check_keys(n, {"demand", "capacity", "kind"}, "a check", diagnostics_);
     const Node* demand = yaml::need(n, "demand", Kind::scalar, "a check", diagnostics_);
     const Node* capacity = yaml::need(n, "capacity", Kind::scalar, "a check", diagnostics_);
-    if (demand && capacity) rule_->check = Check{demand->text, capacity->text, n.place};
+    CheckKind kind = CheckKind::strength;
+    if (const auto* word = yaml::may(n, "kind", Kind::scalar, "a check", diagnostics_)) {
+      if (word->text == "gate") kind = CheckKind::gate;
+      else if (word->text != "strength") diagnostics_.add(MessageId::Y009, word->place, {word->text, "strength, gate"});
+    }
+    if (demand && capacity) rule_->check = Check{demand->text, capacity->text, kind, n.place};
   }
   void read_flag(const Node& n) {
     yaml::check_keys(n, {"id", "when", "outcome", "cite", "say"}, "a flag", diagnostics_);

@@ -92,8 +92,12 @@ struct Output {
   text::Place step_place;  ///< of the name
 };
 
+/// strength: a share of a strength. gate: the flags alone decide, the ratio says nothing.
+enum class CheckKind { strength, gate };
+
 struct Check {
   std::string demand, capacity;
+  CheckKind kind = CheckKind::strength;
   text::Place place;
 };
 

@@ -146,6 +146,13 @@ class Runner {
     return {nullptr, ""};
   }
 
+  void cover(const Evaluation& evaluation) {
+    for (const Rule* rule : evaluation.plan().rules()) {
+      RuleCoverage& c = report_.coverage[rule];
+      ++(file_->published ? c.published : c.own);
+    }
+  }
+
   // ---- comparing
   void miss(const text::Place& place, const std::string& what) {
     ++file_->misses;
@@ -287,6 +294,7 @@ class Runner {
   void compare_one(const text::Place& place, const std::string& shown, const std::string& name, double want, const Tolerance& tolerance,
                    const Case& values) {
     const Evaluation evaluation(plan_for(values, definers({name}, values)), values);
+    cover(evaluation);
     double got = 0;
     units::Unit unit;
     bool is_word = false;
@@ -316,6 +324,7 @@ class Runner {
     const Node* outcome = item.find("outcome");
     if (outcome && outcome->text == "not-applicable") return check_not_applicable(*name, values);
     const Evaluation evaluation(plan_for(values, definers(names, values)), values);
+    cover(evaluation);
     if (expect) check_values(*name, *expect, evaluation);
     if (outcome) check_outcome(*name, *outcome, evaluation);
     if (const Node* reason = item.find("reason")) check_reason(*name, *reason, evaluation);
@@ -323,6 +332,7 @@ class Runner {
   }
   void check_not_applicable(const Node& name, const Case& values) {
     ++file_->outcomes;
+    ++report_.coverage[rule_].own;
     if (applies(*rule_, set_, request_for(set_, values, {}).words, nullptr) != Truth::no)
       miss(name.place, name.text + ": the rule applies, the test says it does not");
   }

@@ -1,5 +1,6 @@
 #pragma once
 // Tests as data, test/1: printed tables, worked examples and named cases, run through the same engine as a project.
+#include <map>
 #include <string>
 #include <vector>
 
@@ -23,9 +24,15 @@ struct Miss {
   std::string text;
 };
 
+/// How often the tests went through a rule with an expectation that hangs on it.
+struct RuleCoverage {
+  std::size_t published = 0, own = 0;
+};
+
 struct SelfTestReport {
   std::vector<SelfTestFile> files;
   std::vector<Miss> misses;
+  std::map<const Rule*, RuleCoverage> coverage;
   [[nodiscard]] std::size_t values() const;
 };
 

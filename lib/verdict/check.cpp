@@ -201,17 +201,19 @@ void raise(Whole& whole, State state, double ratio, const std::string& governs) 
   whole.governs = governs;
 }
 
-/// A check on lengths says how a hole lies, not how much strength is used: while all hold, strength is what decides.
-bool is_distance(const CheckResult& check) {
+/// A check on lengths says how a hole lies, a gate that nothing stands in the way: neither how much strength is used.
+/// While all hold, strength is what decides.
+bool is_no_strength(const CheckResult& check) {
+  if (check.rule->check->kind == rules::CheckKind::gate) return true;
   units::Dimension length;
   length.of[units::kLength] = units::Exponent(1);
   return check.unit.dimension == length;
 }
 
 void raise_by_checks(ConnectionResult& connection) {
-  for (const bool distances : {false, true})
+  for (const bool others : {false, true})
     for (const auto& c : connection.checks)
-      if (is_distance(c) == distances && !(distances && c.judgement.state == State::holds && !connection.governs.empty()))
+      if (is_no_strength(c) == others && !(others && c.judgement.state == State::holds && !connection.governs.empty()))
         raise(connection, c.judgement.state, c.judgement.ratio, c.address);
 }
 

@@ -193,6 +193,7 @@ class Builder {
     copy("guide.lip_height", "guide.lip_height");
     copy("spacing.along_grain", "guide.spacing");
     set_number(out_.common, "fastener.count_across_grain", 1);
+    if (const Fact* heights = find("guide.heights"); known(heights)) return add_heights(*heights);
     const Fact *height = find("height"), *first = find("guide.first"), *spacing = find("guide.spacing");
     if (known(height) && known(first) && known(spacing) && spacing->value > 0)
       set_number(out_.common, "fastener.count_along_grain", std::max(1.0, 1 + std::floor((height->value - first->value) / spacing->value + 1e-9)));
@@ -202,6 +203,27 @@ class Builder {
     }
   }
   static bool known(const Fact* f) { return f && !f->unknown; }
+  /// Every fastener where it really is.
+  void add_heights(const Fact& heights) {
+    const auto& at = heights.list;
+    double least = 0, most = 0;
+    for (std::size_t i = 0; i < at.size(); ++i) {
+      set_number(out_.common, fmt::format("guide.hole.{}.z", i + 1), at[i]);
+      if (i == 0) continue;
+      const double apart = at[i] - at[i - 1];
+      least = i == 1 ? apart : std::min(least, apart);
+      most = std::max(most, apart);
+    }
+    set_number(out_.common, "guide.first", at.front());
+    set_number(out_.common, "fastener.count_along_grain", static_cast<double>(at.size()));
+    if (at.size() > 1) {
+      set_number(out_.common, "guide.fastener_spacing", most);
+      set_number(out_.common, "spacing.along_grain", least);
+    }
+    if (find("guide.end")) return;
+    set_number(out_.common, "end.distance", at.front());
+    out_.assumed.emplace_back("guide.end", fmt::format("the jamb ends where the guide ends, {} from the first fastener", units::show(at.front(), heights.shown)));
+  }
 
   void add_bracket() {
     const Pattern pattern = bracket_pattern(opening_, side_);

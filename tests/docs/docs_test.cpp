@@ -175,11 +175,36 @@ std::string words_of(const opening::Field& field, const jambcheck::rules::RuleSe
   return "one of " + std::to_string(list.words.size()) + " words" + (species ? ": `jambcheck tables wood.specific_gravity`" : "");
 }
 
+/// "usually 2 ft to 60 ft": outside of it the reader asks whether it is right.
+std::string usual(const opening::Field& field) {
+  if (field.least.empty() && field.most.empty()) return "";
+  if (field.least.empty()) return ", usually up to " + std::string(field.most);
+  if (field.most.empty()) return ", usually from " + std::string(field.least);
+  return ", usually " + std::string(field.least) + " to " + std::string(field.most);
+}
+
 std::string sample(const opening::Field& field, const jambcheck::rules::RuleSet& rules) {
-  if (field.kind == opening::FieldKind::word) return words_of(field, rules);
+  using opening::FieldKind;
+  if (field.kind == FieldKind::word) return words_of(field, rules);
+  if (field.kind == FieldKind::amount) {
+    const auto* key = rules.key(field.words.substr(4));
+    if (!key) return "amount" + usual(field);
+    return (key->unit.name == "1" ? "number" : "amount in " + key->unit.name + " or alike") + usual(field);
+  }
   const std::string text = opening::example(field);
-  const auto at = text.find("such as ");
-  return at == std::string::npos ? text : "`" + text.substr(at + 8) + "`";
+  const auto at = text.find(" such as ");
+  if (at == std::string::npos) return text + usual(field);
+  switch (field.kind) {
+    case FieldKind::length:
+    case FieldKind::weight:
+    case FieldKind::pressure:
+    case FieldKind::torque:
+    case FieldKind::line_load:
+    case FieldKind::temperature:
+    case FieldKind::pure:
+    case FieldKind::count: return text.substr(text.find(' ') + 1, at - text.find(' ') - 1) + usual(field);
+    default: return "`" + text.substr(at + 9) + "`";
+  }
 }
 
 /// The fastener's own fields are the same three times: told once.
@@ -192,11 +217,7 @@ std::string field_table(const jambcheck::rules::RuleSet& rules) {
     out += "| Field | What it is | Written as | Misspelt or left out |\n|---|---|---|---|\n";
     for (const auto& field : opening::fields()) {
       if (field.level != level || told_already(field.path)) continue;
-      const std::string path = "`" + std::string(field.path) + "`";
-      if (field.kind == opening::FieldKind::not_yet)
-        out += "| " + path + " | refused: not worked out by this version | | |\n";
-      else
-        out += "| " + path + " | " + std::string(field.say) + " | " + sample(field, rules) + " | " + std::string(field.why) + " |\n";
+      out += "| `" + std::string(field.path) + "` | " + std::string(field.say) + " | " + sample(field, rules) + " | " + std::string(field.why) + " |\n";
     }
   }
   return out;
