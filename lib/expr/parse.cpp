@@ -147,7 +147,7 @@ class Parser {
     const std::uint32_t start = token_.offset;
     if (is_word("not")) {
       take();
-      const NodeId inner = negation();
+      const NodeId inner = deeper([&] { return negation(); });
       return make(Kind::not_, {inner}, start);
     }
     return comparison();
@@ -200,7 +200,7 @@ class Parser {
     const std::uint32_t start = token_.offset;
     if (is_sign("-")) {
       take();
-      const NodeId inner = signed_power();
+      const NodeId inner = deeper([&] { return signed_power(); });
       return make(Kind::negate, {inner}, start);
     }
     return power();
@@ -210,13 +210,20 @@ class Parser {
     const NodeId base = primary();
     if (failed_ || !is_sign("^")) return base;
     take();
-    const NodeId exponent = signed_power();  // right side first: a^b^c is a^(b^c)
+    const NodeId exponent = deeper([&] { return signed_power(); });  // right side first: a^b^c is a^(b^c)
     return make(Kind::power, {base, exponent}, start);
   }
   NodeId primary() {
+    return deeper([&] { return primary_inner(); });
+  }
+  /// One level further in; a hostile formula must not run off the stack.
+  template <class Part>
+  NodeId deeper(Part&& part) {
+    constexpr int kDeepest = 100;
     if (failed_) return 0;
-    if (++depth_ > 100) return fail(MessageId::E005, {}, token_.offset, 1);
-    const NodeId id = primary_inner();
+    if (depth_ == kDeepest) return fail(MessageId::E005, {}, token_.offset, 1);
+    ++depth_;
+    const NodeId id = part();
     --depth_;
     return id;
   }

@@ -58,11 +58,10 @@ class Printer {
       case Kind::power: return child(node.args[0], 9) + "^" + exponent(node.args[1]);
       case Kind::call: return call(node);
       default: {
+        // From left to right; a + (b + c) keeps its brackets, for it rounds differently. Comparisons do not chain.
         const int own = binding(node.kind);
-        const bool left_only = node.kind == Kind::subtract || node.kind == Kind::divide;
-        const bool sum_or_product = node.kind == Kind::add || node.kind == Kind::multiply;
-        const int right = left_only ? own + 1 : sum_or_product ? own : own + 1;
-        return child(node.args[0], own) + sign(node.kind) + child(node.args[1], right);
+        const int left = own == binding(Kind::equal) ? own + 1 : own;
+        return child(node.args[0], left) + sign(node.kind) + child(node.args[1], own + 1);
       }
     }
   }

@@ -118,7 +118,10 @@ void FieldReader::read_lengths(const Field& field, const Entry& entry, const Sco
   fact.place = entry.value.place;
   for (const auto& item : entry.value.items) {
     const auto length = units::parse_length(item.text);
-    if (!length) return report(length.error(), item, label);
+    if (!length) {
+      report(length.error(), item, label);
+      return;
+    }
     if (!fact.list.empty() && length->value <= fact.list.back()) {
       diagnostics_.add(MessageId::K045, item.place, {label, item.text});
       return;

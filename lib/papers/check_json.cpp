@@ -56,9 +56,11 @@ json opening_json(const OpeningResult& o) {
   for (const auto& f : o.flags) flags.push_back(reason_json(f));
   for (const auto& q : o.questions) questions.push_back({{"key", q.key}, {"ask", q.ask}, {"find", q.find}});
   for (const auto& a : o.assumed) assumed.push_back({{"what", a.what}, {"value", a.value}, {"why", a.why}, {"where", a.where}});
+  json cross = json::array();
+  for (const auto& c : o.cross_checks) cross.push_back({{"where", c.where}, {"say", c.say}, {"given", c.given}, {"worked_out", c.worked_out}, {"ratio", ratio(c.ratio)}});
   for (const auto& [path, from] : o.copied) copied.push_back({{"field", path}, {"from", from}});
   return {{"mark", o.mark}, {"state", rules::word(o.state)}, {"ratio", ratio(o.ratio)}, {"governs", o.governs}, {"why", o.why},
-          {"connections", connections}, {"flags", flags}, {"questions", questions}, {"assumed", assumed}, {"copied", copied}};
+          {"connections", connections}, {"flags", flags}, {"questions", questions}, {"assumed", assumed}, {"cross_checks", cross}, {"copied", copied}};
 }
 
 }  // namespace

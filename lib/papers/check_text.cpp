@@ -73,6 +73,8 @@ void opening_lines(const OpeningResult& r, std::size_t mark_width, const ReportO
     out += under + wrapped("? " + q.ask, under.size() + 2) + "\n";
     if (!q.find.empty()) out += under + "  " + wrapped(q.find, under.size() + 2) + "\n";
   }
+  for (const auto& c : r.cross_checks)
+    out += under + wrapped(fmt::format("= {}: {}: {} given, {} worked out ({:.2f})", c.where, c.say, c.given, c.worked_out, c.ratio), under.size() + 2) + "\n";
   if (!options.verbose) return;
   for (const auto& f : r.flags) out += under + wrapped("! " + f.text, under.size() + 2) + "\n";
   for (const auto& c : r.connections) {

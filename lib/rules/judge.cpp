@@ -151,7 +151,8 @@ std::vector<double> columns_of(const Plan& plan, const Case& values) {
 State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
                std::size_t lane, std::span<const double> columns, double& ratio) {
   ratio = scratch.read(compiled.slot(check.ratio), lane);
-  State state = std::isnan(ratio) ? State::engineer : ratio <= kFull ? State::holds : State::short_;
+  const bool gate = check.rule->check->kind == CheckKind::gate;  // its flags alone decide
+  State state = std::isnan(ratio) ? State::engineer : gate || ratio <= kFull ? State::holds : State::short_;
   bool undecided = std::isnan(ratio), missing = false, reasons = false;
   for (const std::uint32_t s : check.sites) {
     const std::uint8_t record = scratch.site(s)[lane];
@@ -191,7 +192,8 @@ Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoi
   if (undecided)
     for (const std::uint32_t s : missing_sources(plan, check.sources, columns, std::isnan(j.ratio) && !recorded)) {
       missing = true;
-      const Reason r = missing_reason(plan, plan.sources()[s]);
+      Reason r = missing_reason(plan, plan.sources()[s]);
+      r.source = static_cast<int>(s);
       if (std::find(j.reasons.begin(), j.reasons.end(), r) == j.reasons.end()) j.reasons.push_back(r);
     }
   for (const std::uint32_t s : check.sites) {
@@ -224,7 +226,29 @@ Evaluation::Evaluation(std::shared_ptr<const Plan> plan, const Case& values)
 }
 
 Judgement Evaluation::judge(const CheckPoint& check) const {
-  return rules::judge(*plan_, plan_->replay(), check, scratch_, 0, columns_);
+  Judgement j = rules::judge(*plan_, plan_->replay(), check, scratch_, 0, columns_);
+  std::vector<Reason> kept;
+  for (const auto& r : j.reasons) {
+    if (r.kind == ReasonKind::missing && r.source >= 0 && !matters(check, static_cast<std::uint32_t>(r.source))) continue;
+    const bool again = std::any_of(kept.begin(), kept.end(), [&](const Reason& k) { return k.kind == r.kind && k.code == r.code && k.text == r.text; });
+    if (!again) kept.push_back(r);
+  }
+  // Where no single lack explains it, all are asked for.
+  const bool lost = std::none_of(kept.begin(), kept.end(), [](const Reason& r) { return r.kind == ReasonKind::missing; });
+  if (j.state != State::not_shown || !lost) j.reasons = std::move(kept);
+  return j;
+}
+
+bool Evaluation::matters(const CheckPoint& check, std::uint32_t s) const {
+  std::vector<double> filled = columns_;
+  for (std::size_t k = 0; k < filled.size(); ++k)
+    if (std::isnan(filled[k]) && k != s) filled[k] = plan_->sources()[k].plausible;
+  std::vector<exec::Column> columns;
+  for (const double& c : filled) columns.push_back({&c, true});
+  exec::Scratch scratch(plan_->replay());
+  exec::run_block(plan_->replay(), columns, 0, 1, scratch);
+  if (std::isnan(scratch.read(plan_->replay().slot(check.ratio), 0))) return true;
+  return std::any_of(check.sites.begin(), check.sites.end(), [&](std::uint32_t site) { return undecided_flag(plan_->sites()[site], scratch.site(site)[0]); });
 }
 
 Judgement Evaluation::judge_rule(const Rule& rule) const {

@@ -23,6 +23,7 @@ struct Reason {
   State leads_to = State::engineer;
   std::string rule;
   std::string clause;
+  int source = -1;  ///< of a missing value: the source of the plan
   friend bool operator==(const Reason&, const Reason&) = default;
 };
 
@@ -63,6 +64,7 @@ class Evaluation {
   [[nodiscard]] const Plan& plan() const { return *plan_; }
   [[nodiscard]] double value(program::Value v) const { return scratch_.read(plan_->replay().slot(v), 0); }
   [[nodiscard]] double value(const Rule& rule, std::string_view name) const { return value(plan_->value(rule, name)); }
+  /// As rules::judge, asking only for what matters: a missing value whose lack alone leaves no answer.
   [[nodiscard]] Judgement judge(const CheckPoint& check) const;
   /// The state of a rule without a check: holds when all its outputs have a value and nothing speaks against it.
   [[nodiscard]] Judgement judge_rule(const Rule& rule) const;
@@ -70,6 +72,8 @@ class Evaluation {
   [[nodiscard]] const std::vector<double>& columns() const { return columns_; }
 
  private:
+  /// Whether `check` has no answer when source `s` alone is missing.
+  [[nodiscard]] bool matters(const CheckPoint& check, std::uint32_t s) const;
   std::shared_ptr<const Plan> plan_;
   std::vector<double> columns_;
   exec::Scratch scratch_;

@@ -356,6 +356,7 @@ class Loader {
       for (auto& flag : rule.flags)
         if (check_formula(flag.when, scope, false)) want_yes_no(flag.when);
       check_decision(rule);
+      for (const auto& c : rule.compare) check_compare(rule, c);
       for (std::size_t i = 0; i < rule.printed.size(); ++i) check_printed(rule, rule.printed[i], draft.printed_axes[i], scope);
       // A name that looks unused may stand where something could not be read.
       const bool solver_known = draft.solver.empty() || rule.solver;
@@ -407,6 +408,14 @@ class Loader {
                        {rule.check->demand, rule.unit_of(rule.check->demand).name, rule.check->capacity, rule.unit_of(rule.check->capacity).name});
     if (rule.code.empty()) diagnostics_.add(MessageId::G009, rule.check->place, {rule.id});
   }
+  void check_compare(const Rule& rule, const Compare& compare) {
+    const auto names = names_of(rule);
+    for (const auto& name : {compare.given, compare.against})
+      if (std::find(names.begin(), names.end(), name) == names.end())
+        diagnostics_.add(MessageId::E010, compare.place, {name, text::suggestion(name, names)});
+    if (rule.unit_of(compare.given).dimension != rule.unit_of(compare.against).dimension)
+      diagnostics_.add(MessageId::U023, compare.place, {compare.given, units::to_string(rule.unit_of(compare.given).dimension), compare.against, units::to_string(rule.unit_of(compare.against).dimension)});
+  }
   static std::vector<std::string> names_of(const Rule& rule) {
     std::vector<std::string> names;
     for (const auto& i : rule.inputs) names.push_back(i.name);
@@ -442,6 +451,7 @@ class Loader {
     for (const auto& f : rule.flags) use(f.when);
     for (const auto& a : rule.applies) use(a.when);
     for (const auto& o : rule.outputs) used.push_back(o.step);
+    for (const auto& c : rule.compare) used.insert(used.end(), {c.given, c.against});
     for (const auto& p : rule.printed) {
       used.push_back(p.step);
       used.insert(used.end(), p.axis_names.begin(), p.axis_names.end());

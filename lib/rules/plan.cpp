@@ -87,12 +87,20 @@ class Planner {
       s.given = request_.given.count(input.key) != 0;
       s.assumed = kNone;
       if (const auto open = open_.find(input.key); open != open_.end()) s.open_words = open->second;
+      s.plausible = plausible(input);
       plan_.sources_.push_back(std::move(s));
     }
     Source& s = plan_.sources_[index];
     s.optional = s.optional && input.optional;
     if (s.assumed_why.empty() && s.open_words.empty()) take_default(input, s);
     return index;
+  }
+  double plausible(const Input& input) const {
+    if (input.is_word) return input.words->empty() ? kNone : static_cast<double>(set_.symbols().find(input.words->front()));
+    if (!input.range) return 1;
+    // Ranges span from a trifle to a great deal: the geometric middle is the likelier size.
+    const double lo = input.range->lo, hi = input.range->hi;
+    return lo > 0 ? std::sqrt(lo * hi) : (lo + std::min(hi, 100.0)) / 2;
   }
   /// A reader's own default first, then the key's.
   void take_default(const Input& input, Source& s) const {

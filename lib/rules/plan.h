@@ -26,6 +26,7 @@ struct Source {
   bool given = false;
   bool optional = true;                 ///< every reader can do without
   double assumed = 0;                   ///< default of a reader or of the key, canonical or symbol; NaN: none
+  double plausible = 1;                 ///< a value some reader would take, to see whether a missing one matters
   std::string assumed_why;              ///< what the assumed value is, in words; empty: nothing is assumed
   std::vector<std::string> open_words;  ///< the words that must be known before it is known who defines this key
 };

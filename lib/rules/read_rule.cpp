@@ -20,7 +20,7 @@ class Reader {
     rule_->place = doc_.place;
     if (doc_.place.file) rule_->path = doc_.place.file->name;
     yaml::check_keys(doc_, {"schema", "id", "title", "code", "status", "method", "editions", "clauses", "applies", "inputs", "constants",
-                            "tables", "steps", "native", "outputs", "check", "flags", "also", "printed", "note"},
+                            "tables", "steps", "native", "outputs", "check", "flags", "also", "printed", "compare", "note"},
                      "a rule", diagnostics_);
     read_head();
     if (const auto* n = yaml::need(doc_, "clauses", Kind::map, "a rule", diagnostics_))
@@ -36,6 +36,7 @@ class Reader {
     each("flags", [&](const Node& n) { read_flag(n); });
     each("also", [&](const Node& n) { read_also(n); });
     each("printed", [&](const Node& n) { read_printed(n); });
+    each("compare", [&](const Node& n) { read_compare(n); });
     draft_.whole = diagnostics_.count(text::Severity::error) == errors_before_;
     return std::move(draft_);
   }
@@ -294,6 +295,13 @@ class Reader {
     yaml::check_keys(n, {"rule", "cite"}, "a line of also", diagnostics_);
     if (const auto* rule = yaml::need(n, "rule", Kind::scalar, "a line of also", diagnostics_))
       rule_->also.push_back({rule->text, clause_of(n, "a line of also", false), rule->place});
+  }
+  void read_compare(const Node& n) {
+    yaml::check_keys(n, {"given", "against", "say"}, "a line of compare", diagnostics_);
+    const Node* given = yaml::need(n, "given", Kind::scalar, "a line of compare", diagnostics_);
+    const Node* against = yaml::need(n, "against", Kind::scalar, "a line of compare", diagnostics_);
+    const Node* say = yaml::need(n, "say", Kind::scalar, "a line of compare", diagnostics_);
+    if (given && against && say) rule_->compare.push_back({given->text, against->text, say->text, n.place});
   }
   void read_printed(const Node& n) {
     yaml::check_keys(n, {"table", "step", "axes", "when"}, "a printed table", diagnostics_);

@@ -116,6 +116,13 @@ struct Also {
   text::Place place;
 };
 
+/// Two of the rule's names that should agree: what the user gave and what is worked out. Told, never decided by.
+struct Compare {
+  std::string given, against;
+  std::string say;
+  text::Place place;
+};
+
 /// A printed table that stands beside a step.
 struct Printed {
   std::string table_id;
@@ -157,6 +164,7 @@ struct Rule {
   std::vector<Flag> flags;
   std::vector<Also> also;
   std::vector<Printed> printed;
+  std::vector<Compare> compare;
   text::Place place;
   std::string path;  ///< file name
   int index = -1;    ///< position in the rule set's order: a rule stands after all that it reads from

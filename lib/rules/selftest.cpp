@@ -164,13 +164,16 @@ class Runner {
     ++file_->values;
     double value = got;
     if (tolerance.round > 0) value = rounded_to(got, tolerance.round);
+    const double printed = want;
     if (tolerance.digits > 0) {
-      value = *text::parse_number(fmt::format("{:.{}e}", unit.from_canonical(got), tolerance.digits - 1));
-      want = *text::parse_number(fmt::format("{:.{}e}", unit.from_canonical(want), tolerance.digits - 1));
+      // Compared as printed: both rounded in the unit of the print, then canonical again.
+      const auto rounded = [&](double v) { return unit.to_canonical(*text::parse_number(fmt::format("{:.{}e}", unit.from_canonical(v), tolerance.digits - 1))); };
+      value = rounded(got);
+      want = rounded(want);
     }
     const double off = std::fabs(value - want);
     const double allowed = tolerance.within + kExact * std::max(std::fabs(want), std::fabs(value));
-    const double relative = want != 0 ? std::fabs(got - want) / std::fabs(want) : std::fabs(got);
+    const double relative = printed != 0 ? std::fabs(got - printed) / std::fabs(printed) : 0;
     if (std::isnan(got) || off > allowed) {
       miss(place, fmt::format("{} is {}, the source prints {}", name, units::show(got, unit, 6), units::show(want, unit, 6)));
       return;

@@ -190,6 +190,27 @@ void list_assumed(const Plan& plan, const RuleSet& set, const Connection& connec
   }
 }
 
+/// The comparisons that the rules of a worked-out case ask for. Given and worked out alike 0 say nothing.
+void add_cross_checks(const rules::Evaluation& replay, const std::string& where, std::vector<CrossCheck>& out) {
+  for (const Rule* rule : replay.plan().rules())
+    for (const auto& c : rule->compare) {
+      const double given = replay.value(*rule, c.given), against = replay.value(*rule, c.against);
+      if (std::isnan(given) || std::isnan(against) || against == 0) continue;
+      const units::Unit unit = rule->unit_of(c.given);
+      const CrossCheck check{where, c.say, units::show(given, unit), units::show(against, unit), given / against};
+      if (std::find(out.begin(), out.end(), check) == out.end()) out.push_back(check);
+    }
+}
+
+/// Rules that only compare stand outside of every check: they are worked out beside them, where the case has what they want.
+void compare_beside(const RuleSet& set, rules::PlanCache& plans, const Connection& connection, std::vector<CrossCheck>& out) {
+  const Case values = merged(connection, connection.cases.front());
+  const auto words = rules::request_for(set, values, {}).words;
+  for (const auto& rule : set.rules())
+    if (!rule->compare.empty() && rule->outputs.empty() && !rule->check && rules::applies(*rule, set, words, nullptr) == Truth::yes)
+      add_cross_checks(rules::Evaluation(plans.get(rules::request_for(set, values, {rule.get()})), values), "door", out);
+}
+
 /// Raises state and ratio of a whole to those of a part that is worse.
 template <class Whole>
 void raise(Whole& whole, State state, double ratio, const std::string& governs) {
@@ -302,6 +323,7 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
       check.values = merged(connection, connection.cases[worst[k].lane]);
       const rules::Evaluation replay(plan, check.values);
       check.judgement = replay.judge(point);
+      add_cross_checks(replay, connection.name, out.cross_checks);
       if (!std::isnan(worst[k].next_ratio)) {
         check.runner_up = connection.cases[worst[k].next].say;
         check.runner_up_ratio = worst[k].next_ratio;
@@ -330,6 +352,7 @@ OpeningResult Checker::check(const opening::Project& project, const opening::Ope
     const auto& c = out.connections.back();
     raise(out, c.state, c.ratio, c.governs);
     collect(set_, c, out);
+    compare_beside(set_, plans_, connection, out.cross_checks);
   }
   out.why = why_of(out);
   copy_facts(opening, out);

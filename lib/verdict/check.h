@@ -52,6 +52,15 @@ struct ConnectionResult {
   std::vector<rules::Reason> reasons;  ///< that stand beside all checks
 };
 
+/// What the user gave beside what is worked out.
+struct CrossCheck {
+  std::string where;  ///< "left guide"
+  std::string say;
+  std::string given, worked_out;  ///< with units
+  double ratio = 0;               ///< given over worked out
+  friend bool operator==(const CrossCheck&, const CrossCheck&) = default;
+};
+
 struct OpeningResult {
   std::string mark;
   rules::State state = rules::State::engineer;
@@ -62,6 +71,7 @@ struct OpeningResult {
   std::vector<rules::Reason> flags;
   std::vector<Question> questions;
   std::vector<Assumed> assumed;
+  std::vector<CrossCheck> cross_checks;
   std::vector<std::pair<std::string, std::string>> copied;  ///< path, from
 };
 

@@ -126,6 +126,11 @@ class Builder {
     set_word(out_.common, "door.weight_source", !find("door.weight") && parts ? "parts" : "given");
     const bool wire = says({"door.spring_wire", "door.spring_rate"}), balance = says({"door.drum_radius", "door.pack_pitch"});
     set_word(out_.common, "door.spring_source", find("door.spring_torque") ? "given" : wire ? "wire" : balance ? "balance" : "given");
+    const bool reactions = says({"reactions.guide_inward", "reactions.guide_outward"});
+    copy("reactions.level", "reactions.level");
+    if (!reactions) set_word(out_.common, "reactions.level", "strength");  // nothing to have a level
+    copy("reactions.bracket_down", "reactions.bracket_down");
+    copy("reactions.bracket_moment", "reactions.bracket_moment");
     counted_ = opening::fact(project_.facts, "site.seismic.sds") != nullptr;
     set_word(out_.common, "seismic.counted", counted_ ? "yes" : "no");
     if (!counted_) out_.assumed.emplace_back("site.seismic", "earthquake: S_DS is not given, so earthquake loads were not checked");
@@ -313,6 +318,7 @@ class Builder {
         LoadCase c = start(combination);
         set_word(c.values, "wind.sign", sign);
         if (!speed()) set_in(c.values, "wind.given", opening::fact(project_.facts, std::string("site.wind.") + sign));
+        set_in(c.values, "reactions.guide_given", find(std::string("reactions.guide_") + sign));
         set_word(c.values, "door.face", side);
         c.say += fmt::format(", wind {}", sign);
         if (faces.size() > 1) c.say += fmt::format(", door on the {}", side);

@@ -92,8 +92,11 @@ void try_all(Opcode op, std::size_t arity) {
       const double got = result(op, arguments, constant);
       std::string shown(program::row(op).name);
       for (const double a : arguments) shown += " " + std::to_string(a);
-      if (want) EXPECT_EQ(got, *want) << shown;
-      else EXPECT_TRUE(std::isnan(got)) << shown << " gives " << got;
+      if (want) {
+        EXPECT_EQ(got, *want) << shown;
+      } else {
+        EXPECT_TRUE(std::isnan(got)) << shown << " gives " << got;
+      }
     }
   }
 }
