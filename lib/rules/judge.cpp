@@ -1,6 +1,7 @@
 #include "rules/judge.h"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <limits>
 #include <numeric>
@@ -16,6 +17,13 @@ namespace {
 constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
 // A ratio this near to 1 is 1: the same case in other units must not change its state.
 constexpr double kFull = 1 + 1e-9;
+
+/// The NaN of a value that the user called unknown.
+const double kUnknown = std::bit_cast<double>(std::uint64_t{0x7ff8000000000a11});
+bool is_unknown(double column) { return std::bit_cast<std::uint64_t>(column) == std::bit_cast<std::uint64_t>(kUnknown); }
+
+/// An optional value that the user called unknown, and that can be asked for.
+bool is_open(const Source& source, double column) { return source.optional && is_unknown(column) && !source.key->ask.empty(); }
 
 State state_of_outcome(Outcome outcome) { return outcome == Outcome::not_applicable ? State::not_applicable : State::engineer; }
 
@@ -138,12 +146,13 @@ PlanRequest request_for(const RuleSet& set, const Case& values, std::vector<cons
   return request;
 }
 
+double column_of(const Given& given) { return given.unknown ? kUnknown : given.value; }
+
 std::vector<double> columns_of(const Plan& plan, const Case& values) {
   std::vector<double> out;
   for (const auto& source : plan.sources()) {
     const auto it = values.find(source.key->name);
-    if (it != values.end() && it->second.unknown) out.push_back(kNone);  // asked for, not assumed
-    else out.push_back(it != values.end() ? it->second.value : source.assumed);
+    out.push_back(it != values.end() ? column_of(it->second) : source.assumed);  // unknown is asked for, not assumed
   }
   return out;
 }
@@ -171,6 +180,8 @@ State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoin
     else if (!reasons && std::isnan(ratio)) state = State::not_shown;
     else state = worse(state, State::not_shown);
   }
+  for (const std::uint32_t s : check.sources)
+    if (is_open(plan.sources()[s], columns[s])) state = worse(state, State::not_shown);
   if (check.draft) state = worse(state, State::engineer);
   return state;
 }
@@ -196,6 +207,8 @@ Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoi
       r.source = static_cast<int>(s);
       if (std::find(j.reasons.begin(), j.reasons.end(), r) == j.reasons.end()) j.reasons.push_back(r);
     }
+  for (const std::uint32_t s : check.sources)
+    if (is_open(plan.sources()[s], columns[s])) j.reasons.push_back(missing_reason(plan, plan.sources()[s]));
   for (const std::uint32_t s : check.sites) {
     const std::uint8_t record = scratch.site(s)[lane];
     const Site& site = plan.sites()[s];

@@ -40,8 +40,10 @@ using Case = std::map<std::string, Given, std::less<>>;
 /// Keys and words of a case for planning: what is unknown is not given.
 PlanRequest request_for(const RuleSet& set, const Case& values, std::vector<const Rule*> targets);
 
-/// One number a source of the plan; NaN where the case says nothing and nothing is assumed.
+/// One number a source of the plan; NaN where the case says nothing and nothing is assumed, and a NaN of its own where
+/// the user wrote `unknown`: such a value can't be left out as one that was never there.
 std::vector<double> columns_of(const Plan& plan, const Case& values);
+double column_of(const Given& given);
 
 struct Judgement {
   State state = State::engineer;

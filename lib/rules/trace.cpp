@@ -26,6 +26,8 @@ class Tracer {
     head.name = rule_.id;
     lines_.push_back(head);
     for (const auto& input : rule_.inputs) add_input(input);
+    for (const auto& output : rule_.outputs)
+      if (const Constant* c = rule_.constant(output.step)) add_constant(*c);
     if (rule_.solver) add_solver();
     for (const auto& step : rule_.steps) add_step(step);
     if (rule_.check) add_check();
@@ -79,6 +81,14 @@ class Tracer {
       }
     }
     set_value(l, raw, input.unit, input.is_word);
+    lines_.push_back(std::move(l));
+  }
+
+  /// A constant that the rule hands on; others stand in the formulas.
+  void add_constant(const Constant& constant) {
+    TraceLine l = line(NodeKind::constant, constant.say, constant.name);
+    set_value(l, constant.value, constant.unit, false);
+    cite(l, constant.clause);
     lines_.push_back(std::move(l));
   }
 

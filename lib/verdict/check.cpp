@@ -85,7 +85,7 @@ Columns columns_for(const Plan& plan, const Connection& connection) {
     } else {
       for (const auto& c : connection.cases) {
         const auto it = c.values.find(key);
-        column.push_back(it == c.values.end() ? common[s] : it->second.unknown ? kNone : it->second.value);
+        column.push_back(it == c.values.end() ? common[s] : rules::column_of(it->second));
       }
     }
     columns.data.push_back(std::move(column));

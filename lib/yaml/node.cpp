@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "text/suggest.h"
+#include "yaml/readers.h"
 
 namespace jambcheck::yaml {
 namespace {
@@ -172,6 +173,13 @@ const Node* Node::find(std::string_view key) const {
 }
 
 std::vector<Node> parse(const text::SourceFile& file, text::Diagnostics& diagnostics) {
+  std::vector<Node> documents;
+  if (auto plain = read_plain(file)) documents.push_back(std::move(*plain));
+  else documents = read_full(file, diagnostics);
+  return documents;
+}
+
+std::vector<Node> read_full(const text::SourceFile& file, text::Diagnostics& diagnostics) {
   std::vector<Node> documents;
   try {
     std::istringstream stream(file.text);
