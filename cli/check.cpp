@@ -64,7 +64,7 @@ Exit run_lint(Context& context, const std::vector<std::string>& files) {
   Exit worst = Exit::holds;
   for (const auto& file : files) {
     Exit problem{};
-    const auto project = load_project(context, *set, file, problem);
+    const auto project = load_project(context, *set, file, problem, true);
     if (problem != Exit::holds) worst = std::max(worst, problem);
     else context.say(fmt::format("{}: {} openings, nothing to mend", file, project->openings.size()));
   }

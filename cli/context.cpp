@@ -76,9 +76,9 @@ Exit Context::write(const std::string& text) {
   return Exit::file;
 }
 
-void Context::report(const text::Diagnostics& diagnostics) {
+void Context::report(const text::Diagnostics& diagnostics, bool notes) {
   for (const auto& d : diagnostics.all()) unreadable_ = unreadable_ || d.id == MessageId::L005;
-  const std::string text = text::render(diagnostics);
+  const std::string text = text::render(diagnostics, notes ? text::Severity::note : text::Severity::warning);
   std::fwrite(text.data(), 1, text.size(), stderr);
 }
 

@@ -36,7 +36,7 @@ class Context {
   /// Writes to -o or standard output. A file is written beside itself and then renamed: a failure never harms the old one.
   Exit write(const std::string& text);
   /// Messages go to standard error.
-  void report(const text::Diagnostics& diagnostics);
+  void report(const text::Diagnostics& diagnostics, bool notes = true);
   /// Whether a file or folder could not be read.
   [[nodiscard]] bool unreadable() const { return unreadable_; }
   void say(const std::string& line) const;

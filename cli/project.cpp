@@ -2,7 +2,7 @@
 
 namespace jambcheck::cli {
 
-std::optional<opening::Project> load_project(Context& context, const rules::RuleSet& set, const std::string& file, Exit& problem) {
+std::optional<opening::Project> load_project(Context& context, const rules::RuleSet& set, const std::string& file, Exit& problem, bool notes) {
   const auto* source = context.read(file);
   if (!source) {
     problem = Exit::file;
@@ -10,7 +10,7 @@ std::optional<opening::Project> load_project(Context& context, const rules::Rule
   }
   text::Diagnostics diagnostics;
   auto project = opening::read_project(*source, set, diagnostics);
-  context.report(diagnostics);
+  context.report(diagnostics, notes || context.options().verbose);
   problem = diagnostics.has_errors() ? Exit::input : Exit::holds;
   return project;
 }

@@ -66,22 +66,24 @@ struct Column {
 /// The registers of one thread. Made once, reused for every block.
 class Scratch {
  public:
-  explicit Scratch(const Compiled& compiled);
-  [[nodiscard]] double* reg(std::uint32_t r) { return values_.data() + std::size_t{r} * kBlock; }
-  [[nodiscard]] const double* reg(std::uint32_t r) const { return values_.data() + std::size_t{r} * kBlock; }
-  [[nodiscard]] std::uint8_t* site(std::uint32_t s) { return sites_.data() + std::size_t{s} * kBlock; }
-  [[nodiscard]] const std::uint8_t* site(std::uint32_t s) const { return sites_.data() + std::size_t{s} * kBlock; }
+  /// `cases`: the largest block that will be run; room for one case takes a small part of the time to make.
+  explicit Scratch(const Compiled& compiled, std::size_t cases = kBlock);
+  [[nodiscard]] double* reg(std::uint32_t r) { return values_.data() + r * width_; }
+  [[nodiscard]] const double* reg(std::uint32_t r) const { return values_.data() + r * width_; }
+  [[nodiscard]] std::uint8_t* site(std::uint32_t s) { return sites_.data() + s * width_; }
+  [[nodiscard]] const std::uint8_t* site(std::uint32_t s) const { return sites_.data() + s * width_; }
   /// Value of `slot` for case `lane` of the block that ran last.
   [[nodiscard]] double read(const Slot& slot, std::size_t lane) const {
     return slot.is_constant ? slot.constant : reg(slot.reg)[lane];
   }
 
  private:
+  std::size_t width_;  ///< cases a register holds, a multiple of kLane
   std::vector<double> values_;
   std::vector<std::uint8_t> sites_;  ///< 1: a site's condition was met, 2: it has no value
 };
 
-/// Runs cases first .. first+count-1 (count <= kBlock) of the columns.
+/// Runs cases first .. first+count-1 of the columns; count is at most what `scratch` was made for.
 void run_block(const Compiled& compiled, std::span<const Column> columns, std::size_t first, std::size_t count,
                Scratch& scratch);
 

@@ -121,4 +121,15 @@ JAMBCHECK_TRIPLE(keep_in_range, (x >= y && x <= z) ? x : kNone)
 JAMBCHECK_TRIPLE(limit, (x != x || y != y || z != z) ? x + y + z : (x < y ? y : (x > z ? z : x)))
 JAMBCHECK_TRIPLE(outside, (x < y || x > z) ? 1.0 : 0.0)
 
+JAMBCHECK_CLONES void refuse_unlimited(double* d, std::size_t n) {
+  for (std::size_t i = 0; i < n; ++i) d[i] = d[i] - d[i] == 0.0 ? d[i] : kNone;
+}
+JAMBCHECK_CLONES void record(std::uint8_t* __restrict site, const double* hit, std::size_t n) {
+  for (std::size_t i = 0; i < n; ++i) site[i] = static_cast<std::uint8_t>(hit[i] != hit[i] ? 2 : hit[i] != 0.0 ? 1 : 0);
+}
+JAMBCHECK_CLONES void record_where(std::uint8_t* __restrict site, const double* hit, const double* mask, std::size_t n) {
+  for (std::size_t i = 0; i < n; ++i)
+    site[i] = static_cast<std::uint8_t>(mask[i] == 0.0 ? 0 : hit[i] != hit[i] ? 2 : hit[i] != 0.0 ? 1 : 0);
+}
+
 }  // namespace jambcheck::exec

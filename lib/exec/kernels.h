@@ -2,6 +2,7 @@
 // Arithmetic over columns. Every loop runs over a multiple of kLane values, so that one case and a million take the
 // same vector instructions and give the same bits.
 #include <cstddef>
+#include <cstdint>
 
 namespace jambcheck::exec {
 
@@ -55,6 +56,12 @@ void opposite(double* __restrict d, const double* a, std::size_t n);
 void select(double* __restrict d, const double* condition, const double* yes, const double* no, std::size_t n);
 void keep_in_range(double* __restrict d, const double* x, const double* lo, const double* hi, std::size_t n);
 void limit(double* __restrict d, const double* x, const double* lo, const double* hi, std::size_t n);
+/// Unlimited values become no value.
+void refuse_unlimited(double* d, std::size_t n);
+/// 1 where `hit` is yes, 2 where it has no value, else 0.
+void record(std::uint8_t* __restrict site, const double* hit, std::size_t n);
+/// The same where `mask` is yes or has no value; 0 elsewhere.
+void record_where(std::uint8_t* __restrict site, const double* hit, const double* mask, std::size_t n);
 /// 1 where x is outside lo..hi or has no value... a missing value is no range fault, so NaN gives 0.
 void outside(double* __restrict d, const double* x, const double* lo, const double* hi, std::size_t n);
 

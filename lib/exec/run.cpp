@@ -57,13 +57,8 @@ Unary unary(Opcode op) {
 
 /// A site records 1 where its condition is met and 2 where that has no value, both only where its branch is taken.
 void mark_site(const Step& step, const double* hit, std::size_t n, Scratch& scratch) {
-  std::uint8_t* site = scratch.site(step.site);
-  const double* mask = step.has_mask ? scratch.reg(step.mask) : nullptr;
-  for (std::size_t i = 0; i < n; ++i) {
-    const bool taken = !mask || mask[i] != mask[i] || mask[i] != 0.0;
-    const std::uint8_t met = hit[i] != hit[i] ? 2 : hit[i] != 0.0 ? 1 : 0;
-    site[i] = taken ? met : std::uint8_t{0};
-  }
+  if (step.has_mask) record_where(scratch.site(step.site), hit, scratch.reg(step.mask), n);
+  else record(scratch.site(step.site), hit, n);
 }
 
 void run_lookup(const Compiled& compiled, const Step& step, std::size_t n, Scratch& scratch) {
@@ -129,15 +124,14 @@ void load_input(const Column& column, std::size_t first, std::size_t count, std:
     // The padding repeats the last case: every lane holds a real one.
     std::fill(d + count, d + n, d[count - 1]);
   }
-  for (std::size_t i = 0; i < n; ++i)
-    if (std::isinf(d[i])) d[i] = std::numeric_limits<double>::quiet_NaN();
+  refuse_unlimited(d, n);
 }
 
 }  // namespace
 
-Scratch::Scratch(const Compiled& compiled)
-    : values_(std::size_t{compiled.registers()} * kBlock), sites_(std::size_t{compiled.sites()} * kBlock) {
-  for (const auto& [r, value] : compiled.constants()) std::fill_n(reg(r), kBlock, value);
+Scratch::Scratch(const Compiled& compiled, std::size_t cases)
+    : width_((cases + kLane - 1) / kLane * kLane), values_(compiled.registers() * width_), sites_(compiled.sites() * width_) {
+  for (const auto& [r, value] : compiled.constants()) std::fill_n(reg(r), width_, value);
 }
 
 void run_block(const Compiled& compiled, std::span<const Column> columns, std::size_t first, std::size_t count,

@@ -232,7 +232,7 @@ Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoi
 }
 
 Evaluation::Evaluation(std::shared_ptr<const Plan> plan, const Case& values)
-    : plan_(std::move(plan)), columns_(columns_of(*plan_, values)), scratch_(plan_->replay()) {
+    : plan_(std::move(plan)), columns_(columns_of(*plan_, values)), scratch_(plan_->replay(), 1) {
   std::vector<exec::Column> columns;
   for (const double& c : columns_) columns.push_back({&c, true});
   exec::run_block(plan_->replay(), columns, 0, 1, scratch_);
@@ -258,7 +258,7 @@ bool Evaluation::matters(const CheckPoint& check, std::uint32_t s) const {
     if (std::isnan(filled[k]) && k != s) filled[k] = plan_->sources()[k].plausible;
   std::vector<exec::Column> columns;
   for (const double& c : filled) columns.push_back({&c, true});
-  exec::Scratch scratch(plan_->replay());
+  exec::Scratch scratch(plan_->replay(), 1);
   exec::run_block(plan_->replay(), columns, 0, 1, scratch);
   if (std::isnan(scratch.read(plan_->replay().slot(check.ratio), 0))) return true;
   return std::any_of(check.sites.begin(), check.sites.end(), [&](std::uint32_t site) { return undecided_flag(plan_->sites()[site], scratch.site(site)[0]); });

@@ -113,10 +113,12 @@ class Loader {
     if (same == drafts_.end()) drafts_.push_back(std::move(draft));
     else *same = std::move(draft);  // a later folder replaces
   }
-  void add_table(const Node& doc, const std::string& id) {
-    auto tables = table::read_tables({doc}, set_->symbols_, diagnostics_);
+  void add_table(Node& doc, const std::string& id) {
+    std::vector<Node> documents;
+    documents.push_back(std::move(doc));
+    auto tables = table::read_tables(documents, set_->symbols_, diagnostics_);
     for (auto& table : tables) {
-      if (const Node* n = doc.find("id")) check_id(table->id, id, n->place);
+      if (const Node* n = documents.front().find("id")) check_id(table->id, id, n->place);
       set_->tables_[table->id] = std::move(table);
     }
   }

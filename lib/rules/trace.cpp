@@ -201,7 +201,7 @@ class Tracer {
     scope.word = [&](std::string_view w) { return tiny.constant(static_cast<double>(plan_.set().symbols().find(w))); };
     const program::Value v = program::lower(tiny, formula.tree, formula.typed, scope);
     const exec::Compiled compiled(tiny, std::span(&v, 1), exec::Keep::wanted);
-    exec::Scratch scratch(compiled);
+    exec::Scratch scratch(compiled, 1);
     exec::run_block(compiled, {}, 0, 1, scratch);
     return scratch.read(compiled.slot(v), 0) == 1;
   }

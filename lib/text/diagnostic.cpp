@@ -93,12 +93,13 @@ std::string render(const Diagnostic& d) {
   return out;
 }
 
-std::string render(const Diagnostics& diagnostics) {
+std::string render(const Diagnostics& diagnostics, Severity least) {
   // Files in the order of their first message; inside a file by place; the worst last, where eyes rest.
   std::map<const SourceFile*, std::size_t> order;
   for (const auto& d : diagnostics.all()) order.emplace(d.place.file, order.size());
   std::vector<const Diagnostic*> sorted;
-  for (const auto& d : diagnostics.all()) sorted.push_back(&d);
+  for (const auto& d : diagnostics.all())
+    if (d.severity >= least) sorted.push_back(&d);
   const auto key = [&](const Diagnostic* d) {
     return std::make_tuple(order[d->place.file], static_cast<int>(d->severity), d->place.line, d->place.column);
   };

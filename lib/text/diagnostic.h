@@ -76,6 +76,7 @@ class Diagnostics {
 /// `file:line:column: error Y003: sentence`, the line with a caret under the place, why, what to do.
 std::string render(const Diagnostic& diagnostic);
 /// All of them, grouped by file in the order of the files, by line; warnings before errors of a file's end.
-std::string render(const Diagnostics& diagnostics);
+/// Nothing below `least` is printed.
+std::string render(const Diagnostics& diagnostics, Severity least = Severity::note);
 
 }  // namespace jambcheck::text

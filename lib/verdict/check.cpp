@@ -127,7 +127,7 @@ void take(Worst& w, std::size_t lane, State state, double ratio) {
 
 std::vector<Worst> worst_cases(const Plan& plan, const Columns& columns, std::size_t cases) {
   std::vector<Worst> worst(plan.checks().size());
-  exec::Scratch scratch(plan.batch());
+  exec::Scratch scratch(plan.batch(), std::min(cases, exec::kBlock));
   for (std::size_t first = 0; first < cases; first += exec::kBlock) {
     const std::size_t count = std::min(exec::kBlock, cases - first);
     exec::run_block(plan.batch(), columns.view, first, count, scratch);

@@ -33,7 +33,7 @@ class Builder {
     out_.id = std::string(side_ == Side::left ? "L" : "R") + (bracket_ ? "B" : "G");
     out_.name = std::string(opening::word(side_)) + " " + part_;
     out_.link = part_ + " to jamb";
-    if (const Fact* f = find(part_ + ".fastener")) out_.fastener = f->word;
+    out_.fastener = fastener_text();
     add_basis();
     add_door();
     add_jamb();
@@ -91,6 +91,18 @@ class Builder {
     out_.reasons.push_back(r);
   }
 
+  /// As written, or put together from its parts: "tapping screw #12 x 1 in".
+  std::string fastener_text() const {
+    if (const Fact* f = find(part_ + ".fastener")) return f->unknown ? "unknown" : f->word;
+    std::string out;
+    if (const Fact* kind = find(part_ + ".fastener.kind"); known(kind)) out = kind->word;
+    std::replace(out.begin(), out.end(), '_', ' ');
+    if (const Fact* number = find(part_ + ".fastener.number"); known(number)) out += fmt::format(" #{}", text::rounded(number->value));
+    if (const Fact* diameter = find(part_ + ".fastener.diameter"); known(diameter)) out += " " + units::show(diameter->value, diameter->shown);
+    if (const Fact* length = find(part_ + ".fastener.length"); known(length)) out += " x " + units::show(length->value, length->shown);
+    return out;
+  }
+
   // ---- parts of the case
   void add_basis() {
     set("basis.method", opening::fact(project_.facts, "project.method"));
@@ -139,6 +151,8 @@ class Builder {
     // An unknown kind of jamb is an unknown material.
     const Fact *material = find("jamb.material"), *kind = find("jamb.kind");
     set("base.material", material || !kind || !kind->unknown ? material : kind);
+    add_named_fields("jamb.");
+    add_form();
     copy("member.species", "jamb.species");
     copy("member.specific_gravity", "jamb.specific_gravity");
     copy("member.depth", "jamb.thickness");
@@ -151,8 +165,15 @@ class Builder {
     copy("side.gap", "gap");
     if (const Fact* buck = find("buck.kind"); buck && (buck->unknown || buck->word != "none"))
       engineer("buck", "a buck stands between the hardware and the wall; its own fastening to the wall is not checked here");
-    if (const Fact* treated = find("jamb.treated"); treated && treated->word == "yes")
-      out_.assumed.emplace_back("jamb.treated", "treated wood: the strength values are for untreated wood; use fasteners that bear the treatment (hot-dip galvanized or stainless)");
+    if (const Fact* treated = find("jamb.treated"); treated && treated->word == "yes" && !find("jamb.treatment"))
+      set_word(out_.common, "member.treatment", "preservative");
+  }
+  /// A tube says its form already.
+  void add_form() {
+    const Fact* kind = find("jamb.kind");
+    if (!known(kind) || find("jamb.form")) return;
+    for (const auto& [name, form] : {std::pair("tube", "tube"), std::pair("channel", "channel"), std::pair("steel_stud", "stud")})
+      if (kind->word == name) set_word(out_.common, "member.form", form);
   }
   const Fact* either(const std::string& path, const std::string& site_path) const {
     const Fact* own = find(path);
@@ -184,7 +205,16 @@ class Builder {
     copy("edge.other", part_ + ".other_edge");
     copy("end.distance", part_ + ".end");
   }
+  /// Every field of this part that names its key.
+  void add_named_fields(const std::string& group) {
+    for (const auto& field : opening::fields()) {
+      const bool here = field.level == opening::Level::each && field.path.substr(0, group.size()) == group;
+      if (!here || field.words.substr(0, 4) != "key:") continue;
+      if (const Fact* f = find(std::string(field.path))) set(std::string(field.words.substr(4)), f);
+    }
+  }
   void add_fastener() {
+    add_named_fields(part_ + ".");
     const std::string of = part_ + ".fastener";
     for (const char* name : {"kind", "diameter", "length", "thread_length", "root_diameter", "number"})
       copy(std::string("fastener.") + name, of + "." + name);
