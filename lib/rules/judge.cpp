@@ -240,19 +240,36 @@ Evaluation::Evaluation(std::shared_ptr<const Plan> plan, const Case& values)
 
 Judgement Evaluation::judge(const CheckPoint& check) const {
   Judgement j = rules::judge(*plan_, plan_->replay(), check, scratch_, 0, columns_);
-  std::vector<Reason> kept;
-  for (const auto& r : j.reasons) {
-    if (r.kind == ReasonKind::missing && r.source >= 0 && !matters(check, static_cast<std::uint32_t>(r.source))) continue;
-    const bool again = std::any_of(kept.begin(), kept.end(), [&](const Reason& k) { return k.kind == r.kind && k.code == r.code && k.text == r.text; });
-    if (!again) kept.push_back(r);
-  }
-  // Where no single lack explains it, all are asked for.
-  const bool lost = std::none_of(kept.begin(), kept.end(), [](const Reason& r) { return r.kind == ReasonKind::missing; });
-  if (j.state != State::not_shown || !lost) j.reasons = std::move(kept);
+  const auto lacks = [](const Reason& r) { return r.kind == ReasonKind::missing && r.source >= 0; };
+  if (std::none_of(j.reasons.begin(), j.reasons.end(), lacks)) return j;
+  j.reasons.erase(std::remove_if(j.reasons.begin(), j.reasons.end(), lacks), j.reasons.end());
+  const auto no_answer = [&](const exec::Scratch& scratch) {
+    const auto undecided = [&](std::uint32_t site) { return undecided_flag(plan_->sites()[site], scratch.site(site)[0]); };
+    return std::isnan(scratch.read(plan_->replay().slot(check.ratio), 0)) || std::any_of(check.sites.begin(), check.sites.end(), undecided);
+  };
+  const auto asked = reasons_to_ask(check.sources, no_answer);
+  j.reasons.insert(j.reasons.begin(), asked.begin(), asked.end());
   return j;
 }
 
-bool Evaluation::matters(const CheckPoint& check, std::uint32_t s) const {
+std::vector<Reason> Evaluation::reasons_to_ask(std::span<const std::uint32_t> sources, const std::function<bool(const exec::Scratch&)>& no_answer) const {
+  std::vector<std::uint32_t> lacking, either, decisive;
+  for (const std::uint32_t s : sources) {
+    const Source& source = plan_->sources()[s];
+    if (!std::isnan(columns_[s]) || (source.optional && source.key->ask.empty())) continue;
+    (source.optional ? either : lacking).push_back(s);
+    if (no_answer(without(s))) decisive.push_back(s);
+  }
+  std::vector<Reason> out;
+  // Where no single lack explains it, all that must be there are asked for, else those of which any one would do.
+  for (const std::uint32_t s : !decisive.empty() ? decisive : !lacking.empty() ? lacking : either) {
+    const Reason r = missing_reason(*plan_, plan_->sources()[s]);
+    if (std::find(out.begin(), out.end(), r) == out.end()) out.push_back(r);
+  }
+  return out;
+}
+
+exec::Scratch Evaluation::without(std::uint32_t s) const {
   std::vector<double> filled = columns_;
   for (std::size_t k = 0; k < filled.size(); ++k)
     if (std::isnan(filled[k]) && k != s) filled[k] = plan_->sources()[k].plausible;
@@ -260,8 +277,7 @@ bool Evaluation::matters(const CheckPoint& check, std::uint32_t s) const {
   for (const double& c : filled) columns.push_back({&c, true});
   exec::Scratch scratch(plan_->replay(), 1);
   exec::run_block(plan_->replay(), columns, 0, 1, scratch);
-  if (std::isnan(scratch.read(plan_->replay().slot(check.ratio), 0))) return true;
-  return std::any_of(check.sites.begin(), check.sites.end(), [&](std::uint32_t site) { return undecided_flag(plan_->sites()[site], scratch.site(site)[0]); });
+  return scratch;
 }
 
 Judgement Evaluation::judge_rule(const Rule& rule) const {
@@ -269,12 +285,12 @@ Judgement Evaluation::judge_rule(const Rule& rule) const {
   Judgement j;
   j.demand = j.capacity = j.ratio = kNone;
   j.state = State::holds;
-  bool no_value = false;
-  for (const auto& output : rule.outputs) no_value = no_value || std::isnan(value(rule, output.step));
+  const auto no_value = [&](const exec::Scratch& scratch) {
+    return std::any_of(rule.outputs.begin(), rule.outputs.end(), [&](const Output& o) { return std::isnan(scratch.read(plan_->replay().slot(plan_->value(rule, o.step)), 0)); });
+  };
   std::vector<std::uint32_t> all(plan_->sources().size());
   std::iota(all.begin(), all.end(), 0U);
-  if (no_value)
-    for (const std::uint32_t s : missing_sources(*plan_, all, columns_, true)) j.reasons.push_back(missing_reason(*plan_, plan_->sources()[s]));
+  if (no_value(scratch_)) j.reasons = reasons_to_ask(all, no_value);
   const bool missing = !j.reasons.empty();
   for (std::uint32_t s = 0; s < plan_->sites().size(); ++s) {
     const std::uint8_t record = scratch_.site(s)[0];
@@ -282,7 +298,7 @@ Judgement Evaluation::judge_rule(const Rule& rule) const {
     if (record == 0 || (missing && undecided_flag(site, record))) continue;
     j.reasons.push_back(site_reason(site, record, site.watched == program::kNoValue ? kNone : value(site.watched)));
   }
-  if (no_value && j.reasons.empty()) j.reasons.push_back(fault(rule));
+  if (no_value(scratch_) && j.reasons.empty()) j.reasons.push_back(fault(rule));
   for (const auto& r : j.reasons) j.state = worse(j.state, r.leads_to);
   return j;
 }

@@ -1,5 +1,6 @@
 #pragma once
 // From numbers and recordings to a state with reasons. The ladder of states stands here and nowhere else.
+#include <functional>
 #include <map>
 #include <string>
 #include <vector>
@@ -74,8 +75,10 @@ class Evaluation {
   [[nodiscard]] const std::vector<double>& columns() const { return columns_; }
 
  private:
-  /// Whether `check` has no answer when source `s` alone is missing.
-  [[nodiscard]] bool matters(const CheckPoint& check, std::uint32_t s) const;
+  /// The missing values whose lack alone leaves no answer; all that must be there when none does.
+  [[nodiscard]] std::vector<Reason> reasons_to_ask(std::span<const std::uint32_t> sources, const std::function<bool(const exec::Scratch&)>& no_answer) const;
+  /// The same case worked out with source `s` missing and every other missing one given some plausible value.
+  [[nodiscard]] exec::Scratch without(std::uint32_t s) const;
   std::shared_ptr<const Plan> plan_;
   std::vector<double> columns_;
   exec::Scratch scratch_;

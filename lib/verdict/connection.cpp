@@ -364,14 +364,21 @@ class Builder {
     const Fact* mount = find("mount");
     return known(mount) && mount->word == "between";
   }
+  struct DoorState {
+    const char* word;
+    const char* say;
+  };
   void add_bracket_cases(const rules::Combination& combination) {
+    std::vector<DoorState> states = {{"closed", "closed"}, {"open", "open"}, {"wound", "spring wound, no curtain"}, {"spring_broken", "spring broken"}, {"stopped", "stopped at once"}};
+    const Fact* driven = find("door.operator");
+    if (known(driven) && (driven->word == "motor" || driven->word == "light_machinery")) states.push_back({"stalled", "motor stalled"});
     const std::size_t holes = std::max<std::size_t>(1, holes_);
-    for (const char* state : {"closed", "open", "wound", "spring_broken"})
+    for (const DoorState& state : states)
       for (std::size_t i = 1; i <= holes; ++i) {
         LoadCase c = start(combination);
-        set_word(c.values, "door.state", state);
+        set_word(c.values, "door.state", state.word);
         set_number(c.values, "hole.index", static_cast<double>(i));
-        c.say += fmt::format(", {}", std::string(state) == "wound" ? "spring wound, no curtain" : std::string(state) == "spring_broken" ? "spring broken" : state);
+        c.say += fmt::format(", {}", state.say);
         if (holes > 1) c.say += fmt::format(", fastener {}", i);
         out_.cases.push_back(std::move(c));
       }

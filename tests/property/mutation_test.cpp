@@ -36,13 +36,15 @@ TEST(Mutation, NothingIsMissedUnchanged) {
 /// smaller. (A bound between two ways of counting is noticed only when it passes a test's value.)
 TEST(Mutation, EveryConstantIsHeldByATest) {
   const std::regex constant(R"((\w+): *\{value: *([0-9.e+-]+)(/[0-9.]+)?)");
+  const std::size_t unchanged = misses(*test::load_with(""));
   std::size_t tried = 0;
   for (const auto& path : test::files_below(kRules + "/wood/lag_screw", ".yaml")) {
     const std::string text = test::read_file(path);
     for (std::sregex_iterator it(text.begin(), text.end(), constant), end; it != end; ++it) {
       const auto& match = *it;
       const double value = std::stod(match[2]);
-      if (value == 0) continue;  // a zero stands for "none" and has no size
+      // A zero stands for "none" and has no size; l_12L says beside which cases a printed table stands, no answer.
+      if (value == 0 || match[1] == "l_12L") continue;
       bool noticed = false;
       for (const double factor : {1.01, 1.7, 0.5}) {
         std::string changed = text;
@@ -51,7 +53,7 @@ TEST(Mutation, EveryConstantIsHeldByATest) {
         const test::ScratchFolder scratch;
         auto loaded = load_changed(path, changed, scratch);
         ASSERT_TRUE(loaded->set) << path << "\n" << text::render(loaded->diagnostics);
-        noticed = misses(*loaded) > 0;
+        noticed = misses(*loaded) > unchanged;
         if (noticed) break;
       }
       EXPECT_TRUE(noticed) << path << ": no test notices that " << match.str(0) << " is changed";
