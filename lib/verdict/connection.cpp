@@ -280,7 +280,7 @@ class Builder {
     copy("bracket.axle_height", "bracket.axle_height");
     copy("bracket.arm.width", "bracket.arm.width");
     copy("bracket.arm.height", "bracket.arm.height");
-    add_torque_share();
+    shares_ = torque_shares();
   }
   void add_plate(const Pattern& pattern) {
     const Fact *width = find("bracket.plate.width"), *height = find("bracket.plate.height");
@@ -300,11 +300,13 @@ class Builder {
     if ((!left && known(width)) || (!bottom && known(height)))
       out_.assumed.emplace_back("bracket.plate", "the holes stand in the middle of the bracket plate");
   }
-  void add_torque_share() {
+  /// Shares of the spring torque to try: all or none where one end holds the axle, both where that is not known or both
+  /// ends do, for torque may help as well as harm.
+  std::vector<double> torque_shares() {
     const Fact* at = find("door.torque_at");
-    if (!known(at)) return;  // the rule assumes all of it on each bracket and says so
-    const bool here = at->word == "both" || at->word == opening::word(side_);
-    set_number(out_.common, "bracket.torque_share", here ? 1 : 0);
+    if (known(at) && at->word != "both") return {at->word == opening::word(side_) ? 1.0 : 0.0};
+    if (!known(at)) out_.assumed.emplace_back("door.torque_at", "which bracket holds the spring torque is not said: each was tried with all of it and with none");
+    return {1, 0};
   }
 
   // ---- load cases
@@ -374,14 +376,17 @@ class Builder {
     if (known(driven) && (driven->word == "motor" || driven->word == "light_machinery")) states.push_back({"stalled", "motor stalled"});
     const std::size_t holes = std::max<std::size_t>(1, holes_);
     for (const DoorState& state : states)
-      for (std::size_t i = 1; i <= holes; ++i) {
-        LoadCase c = start(combination);
-        set_word(c.values, "door.state", state.word);
-        set_number(c.values, "hole.index", static_cast<double>(i));
-        c.say += fmt::format(", {}", state.say);
-        if (holes > 1) c.say += fmt::format(", fastener {}", i);
-        out_.cases.push_back(std::move(c));
-      }
+      for (const double share : shares_)
+        for (std::size_t i = 1; i <= holes; ++i) {
+          LoadCase c = start(combination);
+          set_word(c.values, "door.state", state.word);
+          set_number(c.values, "bracket.torque_share", share);
+          set_number(c.values, "hole.index", static_cast<double>(i));
+          c.say += fmt::format(", {}", state.say);
+          if (shares_.size() > 1) c.say += share == 0 ? ", torque at the other end" : ", torque at this end";
+          if (holes > 1) c.say += fmt::format(", fastener {}", i);
+          out_.cases.push_back(std::move(c));
+        }
   }
   /// Without a method no combination can be chosen; the case then asks for it.
   void add_open_case() {
@@ -398,6 +403,7 @@ class Builder {
   std::string part_;
   Connection out_;
   std::size_t holes_ = 0;
+  std::vector<double> shares_ = {1};  ///< of the spring torque
   bool said_face_ = false;
   bool counted_ = false;  ///< earthquake
 };
