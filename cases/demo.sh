@@ -5,7 +5,7 @@ set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 SECONDS=0
 
-bash tools/build.sh --target jambcheck
+bash tests/setup/build.sh --target jambcheck
 project=cases/boat_lockers/project.yaml
 echo
 echo "\$ build/jambcheck check $project"
@@ -20,7 +20,7 @@ That was the demo (${SECONDS} s). The building and its doors are invented.
 
 Where to look next
   $project          the file that was checked; copy it and change it
-  build/jambcheck explain D-101 $project
+  build/jambcheck explain C-101 $project
                                              one opening in words, symbols and numbers, each with its clause
   build/jambcheck rules                      what is checked; build/jambcheck rule ID shows one rule
   build/jambcheck selftest                   the published values that the rules reproduce

@@ -4,7 +4,7 @@ set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 SECONDS=0
 
-bash tools/build.sh
+bash tests/setup/build.sh
 echo "Built in ${SECONDS} s."
 status=0
 ctest --test-dir build --output-on-failure -j "$(nproc)" || status=$?

@@ -4,7 +4,7 @@ set -euo pipefail
 here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
 
 if ! command -v dpkg-query >/dev/null; then
-  echo "This machine has no Debian packages. Install what tools/packages.txt lists in your own way, then build with cmake." >&2
+  echo "This machine has no Debian packages. Install what tests/setup/packages.txt lists in your own way, then build with cmake." >&2
   exit 1
 fi
 

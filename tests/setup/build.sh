@@ -1,10 +1,10 @@
 #!/usr/bin/env bash
 # Installs what is missing and builds into build/ (Release). Arguments go to the build: --target jambcheck.
 set -euo pipefail
-root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+root=$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)
 cd "$root"
 
-bash tools/install_packages.sh
+bash tests/setup/install_packages.sh
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 # A build folder made by another path (a copied tree) can't be reused.
