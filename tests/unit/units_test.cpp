@@ -377,7 +377,7 @@ TEST(Quantity, Show) {
   EXPECT_EQ(show(0.03, unit("%")), "3 %");
   EXPECT_EQ(show(0.42, unit("1")), "0.42");
   EXPECT_EQ(show(88.625, unit("in"), 5), "88.625 in");
-  EXPECT_EQ(show(std::nan(""), unit("in")), "no value in");
+  EXPECT_EQ(show(std::nan(""), unit("in")), "no value");
 }
 
 TEST(Quantity, Convert) {
