@@ -6,7 +6,7 @@ trap 'rm -rf "$place"' EXIT
 cmake --install "$1" --prefix "$place/first" >/dev/null
 mv "$place/first" "$place/moved"
 cd /
-"$place/moved/bin/jambcheck" rules | grep -q wood.lag_screw.withdrawal
-"$place/moved/bin/jambcheck" tables wood.lag_screw.table_12_2a | grep -q 378
-"$place/moved/bin/jambcheck" selftest | grep -q ' 0 missed'
+"$place/moved/bin/jambcheck" rules | grep wood.lag_screw.withdrawal >/dev/null
+"$place/moved/bin/jambcheck" tables wood.lag_screw.table_12_2a | grep 378 >/dev/null
+"$place/moved/bin/jambcheck" selftest | grep ' 0 missed' >/dev/null
 test -f "$place/moved/share/jambcheck/LICENSE"

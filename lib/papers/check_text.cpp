@@ -35,10 +35,11 @@ std::string head(const opening::Project& project, std::size_t openings) {
   out += fmt::format("{}{}", out.empty() ? "" : "      ", plural(openings, "opening", "openings"));
   for (const auto* path : {"project.code", "project.method"})
     if (const auto word = text_of(project.facts, path); !word.empty()) out += "   " + word;
-  if (opening::fact(project.facts, "site.wind.speed")) {
+  const bool given = opening::fact(project.facts, "site.wind.inward") || opening::fact(project.facts, "site.wind.outward");
+  if (!given && opening::fact(project.facts, "site.wind.speed")) {
     out += fmt::format("   wind {}", amount(project.facts, "site.wind.speed"));
     if (const auto exposure = text_of(project.facts, "site.wind.exposure"); !exposure.empty()) out += ", exposure " + exposure;
-  } else if (opening::fact(project.facts, "site.wind.inward") || opening::fact(project.facts, "site.wind.outward")) {
+  } else if (given) {
     out += fmt::format("   wind in {} / out {}", amount(project.facts, "site.wind.inward"), amount(project.facts, "site.wind.outward"));
     const auto from = text_of(project.facts, "site.wind.from");
     out += from.empty() ? " (given)" : " (" + from + ")";

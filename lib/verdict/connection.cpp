@@ -132,8 +132,9 @@ class Builder {
   }
   /// What is given goes before what could be worked out; what is worked out needs something to start from.
   void choose_sources() {
-    const bool speed = opening::fact(project_.facts, "site.wind.speed") != nullptr;
-    set_word(out_.common, "wind.source", speed ? "speed" : "given");
+    set_word(out_.common, "wind.source", speed() ? "speed" : "given");
+    if (!speed() && opening::fact(project_.facts, "site.wind.speed"))
+      out_.assumed.emplace_back("site.wind", "pressures and a speed are both given: the pressures count, the speed was not used");
     const bool parts = says({"door.sheet_gauge", "door.curtain_unit_weight", "door.curtain_weight"});
     set_word(out_.common, "door.weight_source", !find("door.weight") && parts ? "parts" : "given");
     const bool wire = says({"door.spring_wire", "door.spring_rate"}), balance = says({"door.drum_radius", "door.pack_pitch"});
@@ -361,7 +362,11 @@ class Builder {
       out_.assumed.emplace_back("face", "which side of the wall the door is on is not said: both were tried, the worse counts");
     }
   }
-  bool speed() const { return opening::fact(project_.facts, "site.wind.speed") != nullptr; }
+  /// Whether pressures are worked out from the wind speed: only where none is given.
+  bool speed() const {
+    const auto says_it = [&](const char* path) { return opening::fact(project_.facts, path) != nullptr; };
+    return says_it("site.wind.speed") && !says_it("site.wind.inward") && !says_it("site.wind.outward");
+  }
   bool is_between() const {
     const Fact* mount = find("mount");
     return known(mount) && mount->word == "between";
