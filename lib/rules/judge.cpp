@@ -254,11 +254,14 @@ Judgement Evaluation::judge(const CheckPoint& check) const {
 
 std::vector<Reason> Evaluation::reasons_to_ask(std::span<const std::uint32_t> sources, const std::function<bool(const exec::Scratch&)>& no_answer) const {
   std::vector<std::uint32_t> lacking, either, decisive;
+  // With all that must be there filled in, is there an answer? If not, an optional value is the one that lacks.
+  const bool answered = !no_answer(filled(-1, -1));
   for (const std::uint32_t s : sources) {
     const Source& source = plan_->sources()[s];
     if (!std::isnan(columns_[s]) || (source.optional && source.key->ask.empty())) continue;
     (source.optional ? either : lacking).push_back(s);
-    if (no_answer(without(s))) decisive.push_back(s);
+    const int k = static_cast<int>(s);
+    if (source.optional ? !answered && !no_answer(filled(k, -1)) : answered && no_answer(filled(-1, k))) decisive.push_back(s);
   }
   std::vector<Reason> out;
   // Where no single lack explains it, all that must be there are asked for, else those of which any one would do.
@@ -269,10 +272,12 @@ std::vector<Reason> Evaluation::reasons_to_ask(std::span<const std::uint32_t> so
   return out;
 }
 
-exec::Scratch Evaluation::without(std::uint32_t s) const {
+exec::Scratch Evaluation::filled(int also, int but) const {
   std::vector<double> filled = columns_;
-  for (std::size_t k = 0; k < filled.size(); ++k)
-    if (std::isnan(filled[k]) && k != s) filled[k] = plan_->sources()[k].plausible;
+  for (std::size_t k = 0; k < filled.size(); ++k) {
+    const int i = static_cast<int>(k);
+    if (std::isnan(filled[k]) && i != but && (i == also || !plan_->sources()[k].optional)) filled[k] = plan_->sources()[k].plausible;
+  }
   std::vector<exec::Column> columns;
   for (const double& c : filled) columns.push_back({&c, true});
   exec::Scratch scratch(plan_->replay(), 1);

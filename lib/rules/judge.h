@@ -77,8 +77,9 @@ class Evaluation {
  private:
   /// The missing values whose lack alone leaves no answer; all that must be there when none does.
   [[nodiscard]] std::vector<Reason> reasons_to_ask(std::span<const std::uint32_t> sources, const std::function<bool(const exec::Scratch&)>& no_answer) const;
-  /// The same case worked out with source `s` missing and every other missing one given some plausible value.
-  [[nodiscard]] exec::Scratch without(std::uint32_t s) const;
+  /// The same case with plausible values for all that is missing and must be there, and for source `also`, but not `but`
+  /// (-1: none).
+  [[nodiscard]] exec::Scratch filled(int also, int but) const;
   std::shared_ptr<const Plan> plan_;
   std::vector<double> columns_;
   exec::Scratch scratch_;
