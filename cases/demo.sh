@@ -19,7 +19,7 @@ cat <<TEXT
 That was the demo (${SECONDS} s). The building and its doors are invented.
 
 Where to look next
-  $project          the file that was checked; copy it and change it
+  $project            the file that was checked; copy it and change it
   build/jambcheck explain C-101 $project
                                              one opening in words, symbols and numbers, each with its clause
   build/jambcheck rules                      what is checked; build/jambcheck rule ID shows one rule
