@@ -52,7 +52,10 @@ Exit run_check(Context& context, const CheckArguments& arguments) {
   if (wanted.empty()) return Exit::input;
   verdict::Checker checker(*set);
   const auto results = checker.check_all(*project, wanted, context.options().jobs);
-  const papers::ReportOptions options{context.options().verbose, context.options().digits, arguments.file};
+  papers::ReportOptions options{context.options().verbose, context.options().digits, arguments.file, {}};
+  for (const auto& o : project->openings)
+    if ((o.broken || project->broken) && (arguments.only.empty() || std::find(arguments.only.begin(), arguments.only.end(), o.mark) != arguments.only.end()))
+      options.not_read.push_back(o.mark);
   const Exit written = context.write(context.options().json ? papers::check_json(*project, results, *set, options) : papers::check_text(*project, results, options));
   if (written != Exit::holds) return written;
   return problem == Exit::input ? Exit::input : exit_for(results, arguments.stop_on);

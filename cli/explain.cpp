@@ -91,7 +91,7 @@ Exit run_explain(Context& context, const std::string& address, const std::string
     context.report(diagnostics);
     return Exit::usage;
   }
-  const papers::ReportOptions options{context.options().verbose, context.options().digits, file};
+  const papers::ReportOptions options{context.options().verbose, context.options().digits, file, {}};
   std::string out = found.check ? papers::explain_text(result, *found.connection, *found.check, options) : without_check(result, *found.connection);
   out += beside(result, found.check);
   return context.write(out);

@@ -17,14 +17,14 @@ namespace text = jambcheck::text;
 constexpr const char* kExamples =
     "Examples:\n"
     "  jambcheck check cases/boat_lockers/project.yaml\n"
-    "  jambcheck explain D-104 cases/boat_lockers/project.yaml\n"
+    "  jambcheck explain C-104 cases/boat_lockers/project.yaml\n"
     "  jambcheck rule wood.lag_screw.withdrawal --given fastener.diameter='1/2 in' --given member.specific_gravity=0.50\n"
     "\nExit codes: 0 all hold, 1 something is short, 2 command line, 3 input, 4 open (with --stop-on), 5 file, 6 broken.\n"
     "A calculation aid, not an approval: local codes and the licensed professional on the job decide.";
 
 void add_common(CLI::App& command, Options& options) {
-  command.add_option("--rules", options.rules, "folder of rules to add to the built-in ones, or to replace those of the same id")->type_name("DIR");
-  command.add_option("--tables", options.tables, "folder of tables, likewise")->type_name("DIR");
+  command.add_option("--rules", options.rules, "folder of rules to add to the built-in ones, or to replace those of the same id")->type_name("DIR")->allow_extra_args(false);
+  command.add_option("--tables", options.tables, "folder of tables, likewise")->type_name("DIR")->allow_extra_args(false);
   command.add_option("-o,--out", options.out, "write to FILE instead of the screen; - is the screen")->type_name("FILE");
   command.add_flag("--json", options.json, "JSON instead of text");
   command.add_flag("-q,--quiet", options.quiet, "no talk on standard error beyond problems");
@@ -65,14 +65,14 @@ int main(int argc, char** argv) {
 
   std::string address, explain_file;
   c = command("explain", "one check in plain words, symbols, numbers, clause");
-  c->add_option("ADDRESS", address, "an opening, connection or check: D-104, D-104/LG, D-104/LG/L1/W1")->required();
+  c->add_option("ADDRESS", address, "an opening, connection or check: C-104, C-104/LG, C-104/LG/L1/W1")->required();
   c->add_option("FILE", explain_file, "project file")->required();
   c->callback([&] { action = [&](Context& context) { return run_explain(context, address, explain_file); }; });
 
   RuleArguments rule;
   c = command("rule", "a page about a rule; with --given its working for one case, with --csv for a file of cases");
   c->add_option("ID", rule.id, "as listed by `jambcheck rules`")->required();
-  c->add_option("--given", rule.given, "a value of the case, with its unit; may be repeated")->type_name("KEY=VALUE");
+  c->add_option("--given", rule.given, "a value of the case, with its unit; may be repeated")->type_name("KEY=VALUE")->allow_extra_args(false);
   c->add_option("--csv", rule.csv, "cases, one a row; columns named by the rule's inputs or by keys, cells with units")->type_name("FILE");
   c->callback([&] { action = [&](Context& context) { return run_rule(context, rule); }; });
 
@@ -99,7 +99,7 @@ int main(int argc, char** argv) {
   c->callback([&] { action = [&](Context& context) { return run_selftest(context, tests, coverage); }; });
 
   std::string topic;
-  c = command("help", "more about a message (E-number) or this list");
+  c = command("help", "more about a message, by its id, or this list");
   c->add_option("TOPIC", topic, "a message such as Y003");
   c->callback([&] { action = [&](Context& context) { return topic.empty() ? (fmt::print("{}", app.help()), Exit::holds) : run_help(context, topic); }; });
 

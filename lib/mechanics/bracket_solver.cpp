@@ -35,6 +35,8 @@ enum Port : std::size_t {
   kPoisson,
   kArmWidth,
   kArmHeight,
+  kArmPartX,
+  kArmPartZ,
   kV,
   kH,
   kMIn,
@@ -81,9 +83,9 @@ bool read(std::span<const double> in, Bracket& b) {
   b.thickness = in[kThickness];
   b.modulus = in[kModulus];
   b.poisson = in[kPoisson];
-  // The foot of the arm on the plate, when it is not said: a third of the width, half of the height.
-  b.arm_width = std::isnan(in[kArmWidth]) ? b.plate.width / 3 : in[kArmWidth];
-  b.arm_height = std::isnan(in[kArmHeight]) ? b.plate.height / 2 : in[kArmHeight];
+  // The foot of the arm on the plate, when it is not said: the parts of the plate that the rule names.
+  b.arm_width = std::isnan(in[kArmWidth]) ? b.plate.width * in[kArmPartX] : in[kArmWidth];
+  b.arm_height = std::isnan(in[kArmHeight]) ? b.plate.height * in[kArmPartZ] : in[kArmHeight];
   b.V = in[kV];
   b.H = in[kH];
   b.M_in = in[kMIn];
@@ -276,7 +278,7 @@ class BracketSolver final : public program::NativeSolver {
       {"x_3", "in"},          {"z_3", "in"},            {"x_4", "in"},         {"z_4", "in"},          {"x_5", "in"},          {"z_5", "in"},
       {"x_6", "in"},          {"z_6", "in"},            {"x_7", "in"},         {"z_7", "in"},          {"x_8", "in"},          {"z_8", "in"},
       {"plate_left", "in"},   {"plate_bottom", "in"},   {"plate_width", "in"}, {"plate_height", "in"}, {"t", "in"},            {"E", "psi"},
-      {"nu", "1"},            {"arm_width", "in"},      {"arm_height", "in"},  {"V", "lbf"},           {"H", "lbf"},           {"M_in_plane", "in-lbf"},
+      {"nu", "1"},            {"arm_width", "in"},      {"arm_height", "in"},     {"arm_part_x", "1"},      {"arm_part_z", "1"},  {"V", "lbf"},           {"H", "lbf"},           {"M_in_plane", "in-lbf"},
       {"M_out_of_plane", "in-lbf"}, {"M_upright", "in-lbf"}, {"N", "lbf"},     {"k_f", "lbf/in"},      {"contact_soft", "1/in^2"}, {"contact_hard", "1/in^2"},
   }};
   static constexpr std::array<NativePort, 4> kOutputs = {{{"T", "lbf"}, {"V_h", "lbf"}, {"theta", "deg"}, {"sigma", "psi"}}};

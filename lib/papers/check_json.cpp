@@ -74,7 +74,7 @@ std::string check_json(const opening::Project& project, const std::vector<Openin
     else facts[path] = f.word;
   }
   for (const auto& s : set.stamps()) files.push_back({{"file", s.path}, {"hash", fmt::format("{:016x}", s.hash)}});
-  const json out = {{"format", "result/1"}, {"program", "jambcheck " JAMBCHECK_VERSION}, {"file", options.file}, {"project", facts}, {"openings", openings}, {"rules", files}};
+  const json out = {{"format", "result/1"}, {"program", "jambcheck " JAMBCHECK_VERSION}, {"file", options.file}, {"project", facts}, {"openings", openings}, {"not_read", options.not_read}, {"rules", files}};
   return out.dump(2) + "\n";
 }
 

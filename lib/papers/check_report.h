@@ -12,6 +12,7 @@ struct ReportOptions {
   bool verbose = false;
   int digits = 4;
   std::string file;  ///< as the user named it
+  std::vector<std::string> not_read;  ///< marks of openings that have errors and were not checked
 };
 
 /// Four words of four letters at most, apart without colour: [ok] [NO] [!] [?].

@@ -95,11 +95,12 @@ void opening_lines(const OpeningResult& r, std::size_t mark_width, const ReportO
                                             }(), under.size()));
 }
 
-std::string tally(const std::vector<OpeningResult>& results) {
+std::string tally(const std::vector<OpeningResult>& results, std::size_t not_read) {
   std::size_t n[5] = {0, 0, 0, 0, 0};
   for (const auto& r : results) ++n[static_cast<std::size_t>(r.state)];
   const auto of = [&](State s) { return n[static_cast<std::size_t>(s)]; };
-  return fmt::format("{} hold, {} short, {} for an engineer, {} open.", of(State::holds), of(State::short_), of(State::engineer), of(State::not_shown));
+  const std::string rest = not_read == 0 ? "." : fmt::format(", {} not read.", not_read);
+  return fmt::format("{} hold, {} short, {} for an engineer, {} open", of(State::holds), of(State::short_), of(State::engineer), of(State::not_shown)) + rest;
 }
 
 std::string assumed_lines(const std::vector<OpeningResult>& results, bool verbose) {
@@ -141,11 +142,13 @@ std::string_view mark_of(State state) {
 }
 
 std::string check_text(const opening::Project& project, const std::vector<OpeningResult>& results, const ReportOptions& options) {
-  std::string out = head(project, results.size());
+  std::string out = head(project, results.size() + options.not_read.size());
   std::size_t mark_width = 4;
   for (const auto& r : results) mark_width = std::max(mark_width, r.mark.size());
+  for (const auto& mark : options.not_read) mark_width = std::max(mark_width, mark.size());
   for (const auto& r : results) opening_lines(r, mark_width, options, out);
-  out += tally(results) + "\n" + assumed_lines(results, options.verbose);
+  for (const auto& mark : options.not_read) out += fmt::format("  [--]  {:<{}}    --  not read: it has errors, see the messages\n", mark, mark_width);
+  out += tally(results, options.not_read.size()) + "\n" + assumed_lines(results, options.verbose);
   if (const auto* worst = worst_of(results)) out += fmt::format("Next: jambcheck explain {} {}\n", worst->mark, options.file);
   out += "[ok] HOLDS  [NO] SHORT  [!] ENGINEER  [?] NOT SHOWN. Said of the fastening only; a calculation aid, not an approval.\n";
   return out;

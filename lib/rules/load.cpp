@@ -537,12 +537,16 @@ class Loader {
     }
   }
   void read_required_line(const Node& item) {
-    yaml::check_keys(item, {"when", "rules", "say"}, "a required line", diagnostics_);
+    yaml::check_keys(item, {"when", "rules", "beside", "say"}, "a required line", diagnostics_);
     Required line;
     line.place = item.place;
     const Node* when = yaml::need(item, "when", Kind::scalar, "a required line", diagnostics_);
     const Node* rules = yaml::need(item, "rules", Kind::sequence, "a required line", diagnostics_);
     if (const Node* say = item.find("say")) line.say = say->text;
+    if (const Node* beside = yaml::may(item, "beside", Kind::scalar, "a required line", diagnostics_)) {
+      line.beside = beside->text == "yes";
+      if (beside->text != "yes" && beside->text != "no") diagnostics_.add(MessageId::Y009, beside->place, {beside->text, "yes, no"});
+    }
     if (!when || !rules || !read_formula(*when, line.when, diagnostics_)) return;
     RuleScope none;
     if (!check_formula(line.when, none, true) || !want_yes_no(line.when)) return;

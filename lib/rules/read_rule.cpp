@@ -275,7 +275,8 @@ class Reader {
     CheckKind kind = CheckKind::strength;
     if (const auto* word = yaml::may(n, "kind", Kind::scalar, "a check", diagnostics_)) {
       if (word->text == "gate") kind = CheckKind::gate;
-      else if (word->text != "strength") diagnostics_.add(MessageId::Y009, word->place, {word->text, "strength, gate"});
+      else if (word->text == "measure") kind = CheckKind::measure;
+      else if (word->text != "strength") diagnostics_.add(MessageId::Y009, word->place, {word->text, "strength, measure, gate"});
     }
     if (demand && capacity) rule_->check = Check{demand->text, capacity->text, kind, n.place};
   }

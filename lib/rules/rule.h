@@ -92,8 +92,9 @@ struct Output {
   text::Place step_place;  ///< of the name
 };
 
-/// strength: a share of a strength. gate: the flags alone decide, the ratio says nothing.
-enum class CheckKind { strength, gate };
+/// strength: a share of a strength. measure: a count or the like, that must be met but uses up no strength. gate: the
+/// flags alone decide, the ratio says nothing.
+enum class CheckKind { strength, measure, gate };
 
 struct Check {
   std::string demand, capacity;

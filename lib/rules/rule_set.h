@@ -39,6 +39,7 @@ struct Key {
 /// The limit states that a case of some kind must have (rules/required.yaml).
 struct Required {
   Formula when;
+  bool beside = false;  ///< stands beside the fastening's own limit states; alone it covers nothing
   std::vector<const Rule*> rules;
   std::string say;
   text::Place place;

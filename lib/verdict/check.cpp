@@ -34,6 +34,7 @@ constexpr double kTie = 1 + 1e-9;  // nearer than this two ratios are one: the f
 struct Demanded {
   std::vector<const Rule*> rules;
   std::vector<std::string> open;  ///< words that must be known before it is known what is required
+  bool covered = false;           ///< some line speaks of this very fastening, not only of what stands beside it
 };
 
 Demanded demanded(const RuleSet& set, const rules::Words& words) {
@@ -44,13 +45,14 @@ Demanded demanded(const RuleSet& set, const rules::Words& words) {
   for (const auto& line : set.required()) {
     std::vector<std::string> open;
     const Truth truth = rules::decide(line.when, nullptr, words, &open);
-    if (truth == Truth::yes)
+    if (truth == Truth::yes) {
       for (const Rule* rule : line.rules) add(rule);
+      out.covered = out.covered || !line.beside;
+    }
     if (truth == Truth::open) out.open.insert(out.open.end(), open.begin(), open.end());
   }
   for (std::size_t i = 0; i < out.rules.size(); ++i)
     for (const auto& also : out.rules[i]->also) add(set.rule(also.rule));
-  if (!out.rules.empty()) out.open.clear();
   std::sort(out.open.begin(), out.open.end());
   out.open.erase(std::unique(out.open.begin(), out.open.end()), out.open.end());
   return out;
@@ -153,7 +155,7 @@ Reason uncovered(const Connection& connection) {
   Reason r;
   r.kind = ReasonKind::uncovered;
   r.code = "not_covered";
-  r.text = fmt::format("no rule here covers a {} in {}", word("fastener.kind"), word("base.material"));
+  r.text = fmt::format("no rule here covers this fastening: {} in {}", word("fastener.kind"), word("base.material"));
   r.leads_to = State::engineer;
   return r;
 }
@@ -222,10 +224,11 @@ void raise(Whole& whole, State state, double ratio, const std::string& governs) 
   whole.governs = governs;
 }
 
-/// A check on lengths says how a hole lies, a gate that nothing stands in the way: neither how much strength is used.
+/// A check on lengths says how a hole lies, a count that there are enough, a gate that nothing stands in the way: none of
+/// them how much strength is used.
 /// While all hold, strength is what decides.
 bool is_no_strength(const CheckResult& check) {
-  if (check.rule->check->kind == rules::CheckKind::gate) return true;
+  if (check.rule->check->kind != rules::CheckKind::strength) return true;
   units::Dimension length;
   length.of[units::kLength] = units::Exponent(1);
   return check.unit.dimension == length;
@@ -273,7 +276,9 @@ std::string why_of(const OpeningResult& opening) {
         if (title.size() > 1 && std::islower(static_cast<unsigned char>(title[1]))) title[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(title[0])));
         const std::string out = connection.name + ": " + title + "; " + check.load_case;
         if (opening.state == State::holds || opening.state == State::short_) return out;
-        return check.judgement.reasons.empty() ? out : check.judgement.reasons.front().text;
+        for (const auto& r : check.judgement.reasons)
+          if (r.leads_to == opening.state) return r.text;
+        return out;
       }
     if (opening.governs == opening.mark + "/" + connection.id && !connection.reasons.empty()) return connection.name + ": " + connection.reasons.front().text;
   }
@@ -301,7 +306,7 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
     r.leads_to = State::not_shown;
     result.reasons.push_back(r);
   }
-  if (need.rules.empty() && need.open.empty()) result.reasons.push_back(uncovered(connection));
+  if (!need.covered && need.open.empty()) result.reasons.push_back(uncovered(connection));
   LinkResult link{kLink, connection.link, State::holds, kNone};
   std::string link_governs;
   if (!need.rules.empty()) {

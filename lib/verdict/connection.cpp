@@ -116,7 +116,7 @@ class Builder {
     copy("door.width", "width");
     copy("door.height", "height");
     for (const auto& [path, f] : opening_.facts)
-      if (path.rfind("door.", 0) == 0 || path.rfind("jamb.give_", 0) == 0) set(key_for(path), &f);
+      if ((path.rfind("door.", 0) == 0 && path != "door.windlock_pull") || path.rfind("jamb.give_", 0) == 0) set(key_for(path), &f);
     for (const auto& [path, f] : project_.facts)
       if (path.rfind("site.", 0) == 0 || path.rfind("building.", 0) == 0) set(key_for(path), &f);
     set("wind.level", opening::fact(project_.facts, "site.wind.level"));
@@ -139,12 +139,17 @@ class Builder {
     set_word(out_.common, "door.weight_source", !find("door.weight") && parts ? "parts" : "given");
     const bool wire = says({"door.spring_wire", "door.spring_rate"}), balance = says({"door.drum_radius", "door.pack_pitch"});
     set_word(out_.common, "door.spring_source", find("door.spring_torque") ? "given" : wire ? "wire" : balance ? "balance" : "given");
-    const bool reactions = says({"reactions.guide_inward", "reactions.guide_outward"});
+    // A pull from the maker's sheet has a level like the other reactions.
+    copy("reactions.windlock_given", "door.windlock_pull");
+    set_word(out_.common, "door.windlock_source", find("door.windlock_pull") ? "given" : "worked_out");
+    set_word(out_.common, "door.rating_given", says({"door.rated_inward", "door.rated_outward"}) ? "yes" : "no");
+    const bool reactions = says({"reactions.guide_inward", "reactions.guide_outward", "door.windlock_pull"});
     copy("reactions.level", "reactions.level");
     if (!reactions) set_word(out_.common, "reactions.level", "strength");  // nothing to have a level
     copy("reactions.bracket_down", "reactions.bracket_down");
     copy("reactions.bracket_moment", "reactions.bracket_moment");
-    counted_ = opening::fact(project_.facts, "site.seismic.sds") != nullptr;
+    const Fact* sds = opening::fact(project_.facts, "site.seismic.sds");
+    counted_ = sds || opening::fact(project_.facts, "site.seismic.category");  // a category without S_DS asks for it
     set_word(out_.common, "seismic.counted", counted_ ? "yes" : "no");
     if (!counted_) out_.assumed.emplace_back("site.seismic", "earthquake: S_DS is not given, so earthquake loads were not checked");
   }
@@ -164,10 +169,13 @@ class Builder {
     set("service.moisture", either("jamb.moisture", "site.moisture"));
     set("service.temperature", either("jamb.temperature", "site.temperature"));
     copy("side.gap", "gap");
+    ask_for_gap();
     if (const Fact* buck = find("buck.kind"); buck && (buck->unknown || buck->word != "none"))
       engineer("buck", "a buck stands between the hardware and the wall; its own fastening to the wall is not checked here");
-    if (const Fact* treated = find("jamb.treated"); treated && treated->word == "yes" && !find("jamb.treatment"))
-      set_word(out_.common, "member.treatment", "preservative");
+    if (const Fact* treated = find("jamb.treated"); treated && !find("jamb.treatment")) {
+      if (treated->unknown) set("member.treatment", treated);
+      else if (treated->word == "yes") set_word(out_.common, "member.treatment", "preservative");
+    }
   }
   /// A tube says its form already.
   void add_form() {
@@ -175,6 +183,16 @@ class Builder {
     if (!known(kind) || find("jamb.form")) return;
     for (const auto& [name, form] : {std::pair("tube", "tube"), std::pair("channel", "channel"), std::pair("steel_stud", "stud")})
       if (kind->word == name) set_word(out_.common, "member.form", form);
+  }
+  /// Something that is not the jamb is named beside it: whether it stands between hardware and wood must be said.
+  void ask_for_gap() {
+    const Fact* behind = find("jamb.behind");
+    if (!behind || find("gap")) return;
+    for (const char* solid : {"none", "nothing", "stud", "studs", "post"})
+      if (!behind->unknown && behind->word == solid) return;
+    Given open;
+    open.unknown = true;
+    out_.common["side.gap"] = open;
   }
   const Fact* either(const std::string& path, const std::string& site_path) const {
     const Fact* own = find(path);
@@ -352,6 +370,7 @@ class Builder {
         set_word(c.values, "wind.sign", sign);
         if (!speed()) set_in(c.values, "wind.given", opening::fact(project_.facts, std::string("site.wind.") + sign));
         set_in(c.values, "reactions.guide_given", find(std::string("reactions.guide_") + sign));
+        set_in(c.values, "door.rated", find(std::string("door.rated_") + sign));
         set_word(c.values, "door.face", side);
         c.say += fmt::format(", wind {}", sign);
         if (faces.size() > 1) c.say += fmt::format(", door on the {}", side);
@@ -378,7 +397,10 @@ class Builder {
   void add_bracket_cases(const rules::Combination& combination) {
     std::vector<DoorState> states = {{"closed", "closed"}, {"open", "open"}, {"wound", "spring wound, no curtain"}, {"spring_broken", "spring broken"}, {"stopped", "stopped at once"}};
     const Fact* driven = find("door.operator");
-    if (known(driven) && (driven->word == "motor" || driven->word == "light_machinery")) states.push_back({"stalled", "motor stalled"});
+    const bool may_stall = driven && (driven->unknown || driven->word == "motor" || driven->word == "light_machinery");
+    if (may_stall) states.push_back({"stalled", "motor stalled"});
+    if (!driven && !said_operator_) out_.assumed.emplace_back("door.operator", "no motor drives the door: how it is moved is not said");
+    said_operator_ = true;
     const std::size_t holes = std::max<std::size_t>(1, holes_);
     for (const DoorState& state : states)
       for (const double share : shares_)
@@ -410,6 +432,7 @@ class Builder {
   std::size_t holes_ = 0;
   std::vector<double> shares_ = {1};  ///< of the spring torque
   bool said_face_ = false;
+  bool said_operator_ = false;
   bool counted_ = false;  ///< earthquake
 };
 

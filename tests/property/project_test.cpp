@@ -90,7 +90,7 @@ TEST_F(Shipped, MetricTwinGivesTheSameStatesAndRatios) {
 
 TEST_F(Shipped, AnyNumberOfThreadsGivesTheSameBytes) {
   const auto project = read(kDemo);
-  const papers::ReportOptions options{true, 4, kDemo};
+  const papers::ReportOptions options{true, 4, kDemo, {}};
   const std::string one = papers::check_json(project, check(project, 1), *set_, options);
   for (const int jobs : {2, 3, 8}) EXPECT_EQ(one, papers::check_json(project, check(project, jobs), *set_, options)) << jobs;
 }
@@ -101,7 +101,7 @@ TEST_F(Shipped, OneOpeningAloneGivesTheSameAsAmongOthers) {
   for (std::size_t i = 0; i < project.openings.size(); ++i) {
     verdict::Checker checker(*set_);
     const auto alone = checker.check(project, project.openings[i]);
-    const papers::ReportOptions options{true, 17, kDemo};
+    const papers::ReportOptions options{true, 17, kDemo, {}};
     EXPECT_EQ(papers::check_json(project, {alone}, *set_, options), papers::check_json(project, {together[i]}, *set_, options)) << alone.mark;
   }
 }
@@ -172,6 +172,57 @@ TEST_F(Shipped, LeavingSomethingOutNeverTurnsAnOpeningToHolds) {
       if (before[i].state == State::holds || path == "gap") continue;
       EXPECT_NE(after.state, State::holds) << changed.mark << " without " << path;
     }
+}
+
+opening::Fact word(const std::string& text) {
+  opening::Fact fact;
+  fact.kind = opening::Fact::Kind::word;
+  fact.word = text;
+  return fact;
+}
+
+TEST_F(Shipped, AFasteningThatNoRuleCoversNeverHolds) {
+  // What stands beside a fastening (a rating of the door, the count of fasteners) must not pass for its own check.
+  const auto project = read(kDemo);
+  const auto rated = [](opening::Opening& o) {
+    opening::Fact high;
+    high.kind = opening::Fact::Kind::number;
+    high.value = 10;  // psi: far above any wind
+    o.facts["door.rated_inward"] = o.facts["door.rated_outward"] = high;
+  };
+  for (const std::string material : {"concrete", "masonry", "unknown"})
+    for (const auto& kind : set_->key("fastener.kind")->words) {
+      opening::Opening changed = project.openings.front();
+      rated(changed);
+      changed.facts["jamb.material"] = word(material);
+      changed.facts["jamb.material"].unknown = material == "unknown";
+      for (const char* part : {"guide.fastener.kind", "bracket.fastener.kind"}) changed.facts[part] = word(kind);
+      verdict::Checker checker(*set_);
+      EXPECT_NE(checker.check(project, changed).state, State::holds) << kind << " in " << material;
+    }
+}
+
+TEST_F(Shipped, WhatTheUserCallsUnknownIsNotTakenAsItsDefault) {
+  const auto project = read(kDemo);
+  for (const char* path : {"jamb.treated", "gap", "jamb.grain", "jamb.treatment", "door.operator", "jamb.behind", "buck.kind", "guide.fastener.hole_state", "bracket.plate_left"}) {
+    opening::Opening changed = project.openings.front();
+    changed.facts.erase("gap");
+    changed.facts[path] = word("");
+    changed.facts[path].unknown = true;
+    verdict::Checker checker(*set_);
+    EXPECT_NE(checker.check(project, changed).state, State::holds) << path;
+  }
+}
+
+TEST_F(Shipped, ADoorRatedForLessThanTheWindIsForAnEngineer) {
+  const auto project = read(kDemo);
+  opening::Opening changed = project.openings.front();
+  opening::Fact low;
+  low.kind = opening::Fact::Kind::number;
+  low.value = 5.0 / 144;  // 5 psf
+  changed.facts["door.rated_inward"] = low;
+  verdict::Checker checker(*set_);
+  EXPECT_EQ(checker.check(project, changed).state, State::engineer);
 }
 
 TEST_F(Shipped, MoreLoadNeverImproves) {
