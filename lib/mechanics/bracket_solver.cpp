@@ -203,6 +203,13 @@ class BracketSolver final : public program::NativeSolver {
     out[1] = answer.shear[b.index].magnitude();
     out[2] = std::atan2(std::fabs(answer.shear[b.index].x), std::fabs(answer.shear[b.index].z));
     out[3] = b.stiff() ? 0 : std::max(answer.soft.largest_stress, answer.hard.largest_stress);
+    out[4] = answer.shear[b.index].x;
+    out[5] = -answer.shear[b.index].z;
+    for (std::size_t i = 0; i < b.count; ++i) {
+      out[6 + 3 * i] = std::max(answer.soft.tension[i], answer.hard.tension[i]);
+      out[7 + 3 * i] = answer.shear[i].x;
+      out[8 + 3 * i] = -answer.shear[i].z;
+    }
   }
 
   std::vector<std::string> explain(std::span<const double> in) const override {
@@ -281,7 +288,15 @@ class BracketSolver final : public program::NativeSolver {
       {"nu", "1"},            {"arm_width", "in"},      {"arm_height", "in"},     {"arm_part_x", "1"},      {"arm_part_z", "1"},  {"V", "lbf"},           {"H", "lbf"},           {"M_in_plane", "in-lbf"},
       {"M_out_of_plane", "in-lbf"}, {"M_upright", "in-lbf"}, {"N", "lbf"},     {"k_f", "lbf/in"},      {"contact_soft", "1/in^2"}, {"contact_hard", "1/in^2"},
   }};
-  static constexpr std::array<NativePort, 4> kOutputs = {{{"T", "lbf"}, {"V_h", "lbf"}, {"theta", "deg"}, {"sigma", "psi"}}};
+  static constexpr std::array<NativePort, 30> kOutputs = {{{"T", "lbf"}, {"V_h", "lbf"}, {"theta", "deg"}, {"sigma", "psi"}, {"V_x", "lbf"}, {"V_z", "lbf"},
+      {"T_1", "lbf"}, {"V_x_1", "lbf"}, {"V_z_1", "lbf"},
+      {"T_2", "lbf"}, {"V_x_2", "lbf"}, {"V_z_2", "lbf"},
+      {"T_3", "lbf"}, {"V_x_3", "lbf"}, {"V_z_3", "lbf"},
+      {"T_4", "lbf"}, {"V_x_4", "lbf"}, {"V_z_4", "lbf"},
+      {"T_5", "lbf"}, {"V_x_5", "lbf"}, {"V_z_5", "lbf"},
+      {"T_6", "lbf"}, {"V_x_6", "lbf"}, {"V_z_6", "lbf"},
+      {"T_7", "lbf"}, {"V_x_7", "lbf"}, {"V_z_7", "lbf"},
+      {"T_8", "lbf"}, {"V_x_8", "lbf"}, {"V_z_8", "lbf"}}};
 };
 
 }  // namespace

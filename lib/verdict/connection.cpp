@@ -34,6 +34,7 @@ class Builder {
     out_.name = std::string(opening::word(side_)) + " " + part_;
     out_.link = part_ + " to jamb";
     out_.fastener = fastener_text();
+    choose_method();
     add_basis();
     add_door();
     add_jamb();
@@ -104,8 +105,18 @@ class Builder {
   }
 
   // ---- parts of the case
+  /// Anchors in concrete are a matter of strength design alone; everything else follows the project.
+  void choose_method() {
+    const Fact *material = find("jamb.material"), *method = opening::fact(project_.facts, "project.method");
+    if (known(method)) method_ = method->word;
+    if (!known(material) || material->word != "concrete" || method_ == "LRFD") return;
+    method_ = "LRFD";
+    out_.assumed.emplace_back("project.method", "concrete: anchors are checked at strength level (LRFD), whatever the method of the project, as their standard has no other");
+  }
   void add_basis() {
-    set("basis.method", opening::fact(project_.facts, "project.method"));
+    if (method_.empty()) set("basis.method", opening::fact(project_.facts, "project.method"));
+    else set_word(out_.common, "basis.method", method_);
+    set("project.demo", opening::fact(project_.facts, "project.demo"));
     set("basis.capacity", opening::fact(project_.facts, "project.capacity"));
     for (const auto& [path, f] : project_.facts)
       if (path.rfind("project.editions.", 0) == 0) set("basis." + path.substr(17), &f);
@@ -165,6 +176,7 @@ class Builder {
     copy("member.width", "jamb.width");
     copy("member.face", "jamb.face");
     copy("fastener.into_grain", "jamb.grain");
+    add_base_strength();
     add_nominal_size();
     set("service.moisture", either("jamb.moisture", "site.moisture"));
     set("service.temperature", either("jamb.temperature", "site.temperature"));
@@ -176,6 +188,16 @@ class Builder {
       if (treated->unknown) set("member.treatment", treated);
       else if (treated->word == "yes") set_word(out_.common, "member.treatment", "preservative");
     }
+  }
+  /// One field for the strength, another key for each material; "block" and "brick" say the kind of masonry already.
+  void add_base_strength() {
+    const Fact *material = find("jamb.material"), *kind = find("jamb.kind");
+    if (!known(material)) return;
+    if (material->word == "concrete") copy("concrete.strength", "jamb.strength");
+    if (material->word != "masonry") return;
+    copy("masonry.strength", "jamb.strength");
+    copy("masonry.filled", "jamb.filled");
+    if (known(kind) && kind->word == "block" && !find("jamb.masonry")) set_word(out_.common, "masonry.kind", "cmu");
   }
   /// A tube says its form already.
   void add_form() {
@@ -251,10 +273,15 @@ class Builder {
     const Fact *height = find("height"), *first = find("guide.first"), *spacing = find("guide.spacing");
     if (known(height) && known(first) && known(spacing) && spacing->value > 0)
       set_number(out_.common, "fastener.count_along_grain", std::max(1.0, 1 + std::floor((height->value - first->value) / spacing->value + 1e-9)));
-    if (!find("guide.end") && known(first)) {
+    if (!find("guide.end") && known(first) && in_board_or_steel()) {
       set("end.distance", first);
       out_.assumed.emplace_back("guide.end", fmt::format("the jamb ends where the guide ends, {} from the first fastener", units::show(first->value, first->shown)));
     }
+  }
+  /// A post or stud may end at the floor with the guide; where a wall of concrete or masonry ends must be said.
+  bool in_board_or_steel() const {
+    const Fact* material = find("jamb.material");
+    return !known(material) || (material->word != "concrete" && material->word != "masonry");
   }
   static bool known(const Fact* f) { return f && !f->unknown; }
   /// Every fastener where it really is.
@@ -274,7 +301,7 @@ class Builder {
       set_number(out_.common, "guide.fastener_spacing", most);
       set_number(out_.common, "spacing.along_grain", least);
     }
-    if (find("guide.end")) return;
+    if (find("guide.end") || !in_board_or_steel()) return;
     set_number(out_.common, "end.distance", at.front());
     out_.assumed.emplace_back("guide.end", fmt::format("the jamb ends where the guide ends, {} from the first fastener", units::show(at.front(), heights.shown)));
   }
@@ -299,6 +326,7 @@ class Builder {
     copy("bracket.axle_height", "bracket.axle_height");
     copy("bracket.arm.width", "bracket.arm.width");
     copy("bracket.arm.height", "bracket.arm.height");
+    copy("guide.fastener_spacing", "guide.spacing");  // a small area of wind, for the coil
     shares_ = torque_shares();
   }
   void add_plate(const Pattern& pattern) {
@@ -330,10 +358,9 @@ class Builder {
 
   // ---- load cases
   void add_cases() {
-    const Fact* method = opening::fact(project_.facts, "project.method");
     bool any = false;
     for (const auto& combination : set_.combinations()) {
-      if (!known(method) || combination.method != method->word) continue;
+      if (combination.method != method_) continue;
       if (has_factor(combination, "f_E") && !counted_) continue;
       any = true;
       if (bracket_) add_bracket_cases(combination);
@@ -355,8 +382,7 @@ class Builder {
   void add_guide_cases(const rules::Combination& combination) {
     if (!has_factor(combination, "f_W")) {
       LoadCase c = start(combination);
-      set_word(c.values, "wind.sign", "none");
-      if (!speed()) set_number(c.values, "wind.given", 0);
+      set_wind(c, "none");
       set_word(c.values, "door.face", "inside");
       out_.cases.push_back(std::move(c));
       return;
@@ -367,8 +393,7 @@ class Builder {
     for (const char* sign : {"inward", "outward"})
       for (const auto& side : faces) {
         LoadCase c = start(combination);
-        set_word(c.values, "wind.sign", sign);
-        if (!speed()) set_in(c.values, "wind.given", opening::fact(project_.facts, std::string("site.wind.") + sign));
+        set_wind(c, sign);
         set_in(c.values, "reactions.guide_given", find(std::string("reactions.guide_") + sign));
         set_in(c.values, "door.rated", find(std::string("door.rated_") + sign));
         set_word(c.values, "door.face", side);
@@ -380,6 +405,12 @@ class Builder {
       said_face_ = true;
       out_.assumed.emplace_back("face", "which side of the wall the door is on is not said: both were tried, the worse counts");
     }
+  }
+  void set_wind(LoadCase& c, const std::string& sign) const {
+    set_word(c.values, "wind.sign", sign);
+    if (speed()) return;
+    if (sign == "none") set_number(c.values, "wind.given", 0);
+    else set_in(c.values, "wind.given", opening::fact(project_.facts, "site.wind." + sign));
   }
   /// Whether pressures are worked out from the wind speed: only where none is given.
   bool speed() const {
@@ -409,11 +440,20 @@ class Builder {
           set_word(c.values, "door.state", state.word);
           set_number(c.values, "bracket.torque_share", share);
           set_number(c.values, "hole.index", static_cast<double>(i));
+          set_coil_wind(c, combination, state.word);
           c.say += fmt::format(", {}", state.say);
           if (shares_.size() > 1) c.say += share == 0 ? ", torque at the other end" : ", torque at this end";
           if (holes > 1) c.say += fmt::format(", fastener {}", i);
           out_.cases.push_back(std::move(c));
         }
+  }
+  /// Wind on the coil of an open door: off the wall, which is outward where the door hangs outside. Where the face is not
+  /// said, outside is the worse.
+  void set_coil_wind(LoadCase& c, const rules::Combination& combination, std::string_view state) const {
+    const Fact* face = find("face");
+    const std::string on = known(face) ? face->word : "outside";
+    set_word(c.values, "door.face", on);
+    set_wind(c, state == "open" && has_factor(combination, "f_W") ? (on == "outside" ? "outward" : "inward") : "none");
   }
   /// Without a method no combination can be chosen; the case then asks for it.
   void add_open_case() {
@@ -428,6 +468,7 @@ class Builder {
   Side side_;
   bool bracket_;
   std::string part_;
+  std::string method_;  ///< of this connection; empty when the project names none
   Connection out_;
   std::size_t holes_ = 0;
   std::vector<double> shares_ = {1};  ///< of the spring torque
