@@ -10,6 +10,7 @@
 
 #include "mechanics/bracket_solver.h"
 #include "mechanics/guide_beam_solver.h"
+#include "mechanics/masonry_area_solver.h"
 #include "mechanics/windlock.h"
 
 namespace jambcheck::mechanics {
@@ -74,6 +75,7 @@ class WindlockSolver final : public program::NativeSolver {
 void add_solvers(program::NativeRegistry& registry) {
   registry.add(bracket_solver());
   registry.add(guide_beam_solver());
+  registry.add(masonry_area_solver());
   registry.add(std::make_unique<WindlockSolver>());
 }
 

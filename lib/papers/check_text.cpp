@@ -8,6 +8,7 @@
 #include "text/number.h"
 #include "text/suggest.h"
 #include "units/quantity.h"
+#include "verdict/smaller.h"
 
 namespace jambcheck::papers {
 namespace {
@@ -68,6 +69,17 @@ std::string wrapped(const std::string& text, std::size_t indent, std::size_t wid
   return out + line;
 }
 
+/// Of comparisons of one kind (both sides, several states of the door) the one in which the given figure is least.
+std::vector<verdict::CrossCheck> least_of_each(const std::vector<verdict::CrossCheck>& all) {
+  std::vector<verdict::CrossCheck> out;
+  for (const auto& c : all) {
+    const auto it = std::find_if(out.begin(), out.end(), [&](const auto& kept) { return kept.say == c.say; });
+    if (it == out.end()) out.push_back(c);
+    else if (c.ratio < it->ratio) *it = c;
+  }
+  return out;
+}
+
 void opening_lines(const OpeningResult& r, std::size_t mark_width, const ReportOptions& options, std::string& out) {
   const std::string lead = fmt::format("  {:<4}  {:<{}}  {}  ", mark_of(r.state), r.mark, mark_width, ratio_text(r.ratio));
   out += lead + wrapped(r.why, lead.size()) + "\n";
@@ -77,7 +89,7 @@ void opening_lines(const OpeningResult& r, std::size_t mark_width, const ReportO
     out += under + wrapped("? " + q.ask, under.size() + 2) + "\n";
     if (!q.find.empty()) out += under + "  " + wrapped(q.find, under.size() + 2) + "\n";
   }
-  for (const auto& c : r.cross_checks)
+  for (const auto& c : least_of_each(r.cross_checks))
     out += under + wrapped(fmt::format("= {}: {}: {} given, {} worked out ({:.2f})", c.where, c.say, c.given, c.worked_out, c.ratio), under.size() + 2) + "\n";
   if (!options.verbose) return;
   for (const auto& f : r.flags) out += under + wrapped("! " + f.text, under.size() + 2) + "\n";
@@ -154,6 +166,14 @@ std::string check_text(const opening::Project& project, const std::vector<Openin
   return out;
 }
 
+/// What decides first; then, in the order of the graph, where its numbers come from.
+std::string decider_first(const std::vector<rules::TraceLine>& lines, const rules::Rule& decider) {
+  std::vector<rules::TraceLine> own, upstream;
+  for (const auto& l : lines) (l.rule == &decider ? own : upstream).push_back(l);
+  if (upstream.empty()) return rules::to_text(own);
+  return rules::to_text(own) + "\n  ---- Where these numbers come from ----\n" + rules::to_text(upstream);
+}
+
 std::string explain_text(const OpeningResult& opening, const verdict::ConnectionResult& connection, const CheckResult& check, const ReportOptions& options) {
   const auto& j = check.judgement;
   std::string out = fmt::format("{}   {}\n  {}{}{}\n", check.address, rules::word(j.state), connection.name, connection.fastener.empty() ? "" : ", ", connection.fastener);
@@ -162,9 +182,12 @@ std::string explain_text(const OpeningResult& opening, const verdict::Connection
     out += fmt::format("  It asks for {} and there is {}: {} of what is there.\n", units::show(j.demand, check.unit, options.digits), units::show(j.capacity, check.unit, options.digits),
                        text::rounded(j.ratio, options.digits));
   if (!check.runner_up.empty()) out += fmt::format("  Next: {}, {}.\n", check.runner_up, text::rounded(check.runner_up_ratio, options.digits));
+  if (const auto smaller = verdict::smaller_is_stronger(check.plan->set(), check))
+    out += fmt::format("  A smaller one is stronger here: at {} in it uses {} of what is there. More steel is not more strength in this check.\n",
+                       text::rounded(smaller->diameter, options.digits), text::rounded(smaller->ratio, options.digits));
   for (const auto& r : j.reasons) out += "  - " + wrapped(r.text, 4) + (r.clause.empty() ? "" : "   [" + r.clause + "]") + "\n";
   const rules::Evaluation replay(check.plan, check.values);
-  out += rules::to_text(rules::trace_check(replay, *check.plan->check_of(*check.rule), {options.digits}));
+  out += decider_first(rules::trace_check(replay, *check.plan->check_of(*check.rule), {options.digits}), *check.rule);
   out += fmt::format("\n  rests on {} rules; least known source: {} (seen: {})\n", check.plan->check_of(*check.rule)->rules.size(), check.weakest, table::word(check.evidence));
   out += fmt::format("  {} {}\n", rules::word(j.state), std::isnan(j.ratio) ? "" : text::rounded(j.ratio, options.digits));
   (void)opening;

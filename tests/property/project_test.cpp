@@ -6,55 +6,17 @@
 #include <fstream>
 #include <sstream>
 
-#include "mechanics/solvers.h"
 #include "opening/field.h"
 #include "opening/model.h"
 #include "papers/check_report.h"
 #include "rules/rule_set.h"
+#include "support/shipped.h"
 #include "verdict/check.h"
 
 namespace jambcheck {
 namespace {
 
 using rules::State;
-
-/// The shipped rules and one project, read from the repository.
-class Shipped : public ::testing::Test {
- protected:
-  static void SetUpTestSuite() {
-    solvers_ = new program::NativeRegistry;
-    sources_ = new text::SourceSet;
-    mechanics::add_solvers(*solvers_);
-    text::Diagnostics diagnostics;
-    set_ = rules::load({{{"rules", "rules"}}, {{"tables", "tables"}}}, *solvers_, *sources_, diagnostics).release();
-    ASSERT_NE(set_, nullptr) << text::render(diagnostics);
-  }
-  static opening::Project read(const std::string& path) {
-    std::ifstream in(path);
-    std::ostringstream content;
-    content << in.rdbuf();
-    text::Diagnostics diagnostics;
-    auto project = opening::read_project(*sources_->add(path, content.str()), *set_, diagnostics);
-    EXPECT_FALSE(diagnostics.has_errors()) << text::render(diagnostics);
-    EXPECT_FALSE(project.openings.empty()) << path;
-    return project;
-  }
-  static std::vector<const opening::Opening*> all(const opening::Project& project) {
-    std::vector<const opening::Opening*> out;
-    for (const auto& o : project.openings) out.push_back(&o);
-    return out;
-  }
-  static std::vector<verdict::OpeningResult> check(const opening::Project& project, int jobs = 1) {
-    verdict::Checker checker(*set_);
-    return checker.check_all(project, all(project), jobs);
-  }
-  static program::NativeRegistry* solvers_;
-  static text::SourceSet* sources_;
-  static const rules::RuleSet* set_;
-};
-program::NativeRegistry* Shipped::solvers_ = nullptr;
-text::SourceSet* Shipped::sources_ = nullptr;
-const rules::RuleSet* Shipped::set_ = nullptr;
 
 constexpr const char* kDemo = "cases/boat_lockers/project.yaml";
 constexpr const char* kMetric = "cases/boat_lockers/metric.yaml";
