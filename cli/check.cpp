@@ -51,6 +51,7 @@ Exit run_check(Context& context, const CheckArguments& arguments) {
   if (!select(context, *project, arguments.only, wanted)) return Exit::usage;
   if (wanted.empty()) return Exit::input;
   verdict::Checker checker(*set);
+  checker.try_answers(true);
   const auto results = checker.check_all(*project, wanted, context.options().jobs);
   papers::ReportOptions options{context.options().verbose, context.options().digits, arguments.file, {}};
   for (const auto& o : project->openings)

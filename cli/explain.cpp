@@ -84,6 +84,7 @@ Exit run_explain(Context& context, const std::string& address, const std::string
   }
   if (opening->broken || project->broken) return Exit::input;
   verdict::Checker checker(*set);
+  checker.try_answers(true);
   const auto result = checker.check(*project, *opening);
   const Found found = find(result, address);
   if (!found.connection) {

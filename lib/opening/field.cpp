@@ -53,6 +53,16 @@ std::string_view key_of(std::string_view path) {
   return {};
 }
 
+std::vector<std::string> fields_for(std::string_view key, std::string_view part) {
+  std::vector<std::string> out;
+  for (const auto& field : fields()) {
+    const std::string_view top = field.path.substr(0, field.path.find('.'));
+    const bool other_part = (top == "guide" || top == "bracket" || top == "buck") && top != part;
+    if (!other_part && key_of(field.path) == key) out.emplace_back(field.path);
+  }
+  return out;
+}
+
 bool has_sides(std::string_view path) {
   const std::string_view top = path.substr(0, path.find('.'));
   return top == "jamb" || top == "buck" || top == "gap" || top == "guide" || top == "bracket";

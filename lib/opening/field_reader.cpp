@@ -203,6 +203,7 @@ void FieldReader::read_value(const Field& field, const Entry& entry, const Scope
   const Node& node = entry.value;
   if (field.kind == FieldKind::editions) return read_editions(entry, scope);
   if (node.is_scalar() && text::trim(node.text) == "unknown") return read_unknown(field, node, scope);
+  if (read_choice(field, entry, scope)) return;
   if (field.kind == FieldKind::holes) return read_holes(field, entry, scope);
   if (field.kind == FieldKind::lengths) return read_lengths(field, entry, scope);
   if (!wants_scalar(field, entry, scope)) return;

@@ -15,6 +15,7 @@ struct Scope {
   std::string owner;  ///< "D-104" or "opening 3"; empty for the file
   std::string side;   ///< "left." inside of left:
   Facts* facts = nullptr;
+  std::vector<Choice>* choices = nullptr;  ///< null where several values can't stand
   [[nodiscard]] std::string label(std::string_view path) const;  ///< "D-104 left.jamb.species"
 };
 
@@ -50,6 +51,13 @@ class FieldReader {
   void report_amount(const Field& field, text::Problem problem, const yaml::Node& node, const std::string& label);
   void check_usual(const Field& field, double value, const std::string& written, const text::Place& place,
                    const std::string& label);
+
+  // choices.cpp
+  bool read_choice(const Field& field, const yaml::Entry& entry, const Scope& scope);
+  void read_list(const Field& field, const yaml::Entry& entry, const Scope& scope);
+  void read_range(const Field& field, const yaml::Entry& entry, const Scope& scope);
+  bool read_option(const Field& field, const yaml::Entry& entry, const Scope& scope, Choice& choice);
+  void keep(Choice choice, const Scope& scope);
 
   // layouts.cpp
   void read_pair(const Field& field, const yaml::Node& node, const Scope& scope);

@@ -112,10 +112,21 @@ class Copier {
       copy.origin = Origin::copied;
       to.facts.emplace(path, std::move(copy));
     }
+    copy_choices(from, to, written);
     for (const auto& [decider, paths] : left_out)
       if (decider.find("fastener") == std::string::npos)
         diagnostics_.add(MessageId::K030, written.find(decider)->second.place,
                          {to.mark, text::join(paths), from.mark, decider});
+  }
+
+  /// A choice comes along when nothing of it is written anew; else its facts stay unknown until they are written too.
+  static void copy_choices(const Opening& from, Opening& to, const Facts& written) {
+    for (const auto& choice : from.choices) {
+      bool whole = true;
+      for (const auto& option : choice.options)
+        for (const auto& [path, fact] : option.facts) whole = whole && written.count(path) == 0 && to.facts.count(path) != 0;
+      if (whole) to.choices.push_back(choice);
+    }
   }
 
   /// The written field that makes the original's `path` moot, or empty.

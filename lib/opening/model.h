@@ -35,10 +35,26 @@ bool same_value(const Fact& a, const Fact& b);
 /// Path -> fact: "door.weight"; of one side only: "left.jamb.species".
 using Facts = std::map<std::string, Fact, std::less<>>;
 
+/// One of several values a field may have, with all facts that it brings.
+struct Option {
+  std::string text;  ///< as written, with unit
+  Facts facts;
+};
+
+/// A field of which the file says that any of several values may be the true one: a list, or the two ends of a range. The
+/// facts that its options would bring stand as unknown among the others.
+struct Choice {
+  std::string path;  ///< "left.jamb.species"
+  bool range = false;
+  std::vector<Option> options;  ///< two or more; of a range its ends and places between
+  text::Place place;
+};
+
 struct Opening {
   std::string mark;
   std::string like;  ///< the mark it copies from, or empty
   Facts facts;
+  std::vector<Choice> choices;
   text::Place place;
   text::Place mark_place, like_place;
   bool broken = false;  ///< has errors, is not to be checked
@@ -46,6 +62,7 @@ struct Opening {
 
 struct Project {
   Facts facts;  ///< "project.name", "site.wind.inward", "allowances.spares" ...
+  std::vector<Choice> choices;  ///< of the shared facts
   std::vector<Opening> openings;
   text::Place place;
   std::string file;

@@ -3,6 +3,7 @@
 #include <map>
 #include <tuple>
 
+#include "opening/choices.h"
 #include "opening/cross_checks.h"
 #include "opening/field_reader.h"
 #include "opening/like.h"
@@ -43,6 +44,7 @@ class ProjectReader {
     place_yaml_errors(documents[0], first, end_of_yaml);
     copy_likes(project_.openings, diagnostics_);
     for (auto& opening : project_.openings) check_contradictions(opening, diagnostics_);
+    for (auto& opening : project_.openings) count_answers(opening);
     return std::move(project_);
   }
 
@@ -78,7 +80,7 @@ class ProjectReader {
 
   void read_root(const Node& root) {
     check_format(root);
-    const Scope shared{Level::file, "", "", &project_.facts};
+    const Scope shared{Level::file, "", "", &project_.facts, &project_.choices};
     const std::size_t earlier = errors();
     for (const auto& entry : root.entries) {
       if (!entry.key.is_scalar() || entry.key.text == "format" || entry.key.text == "openings") continue;
@@ -167,7 +169,7 @@ class ProjectReader {
   }
 
   void read_fields(const Node& item, const std::string& owner, Opening& opening) {
-    Scope scope{Level::each, owner, "", &opening.facts};
+    Scope scope{Level::each, owner, "", &opening.facts, &opening.choices};
     for (const auto& entry : item.entries) {
       const std::string& name = entry.key.text;
       if (!entry.key.is_scalar() || name == "mark" || name == "like") continue;
@@ -189,6 +191,14 @@ class ProjectReader {
     else
       diagnostics_.add(MessageId::K004, entry.value.place,
                        {label, "a map of fields", std::string(yaml::word(entry.value.kind)), sample});
+  }
+
+  /// Every combination of values is worked out: there must not be too many.
+  void count_answers(Opening& opening) {
+    if (answers(project_.choices, opening.choices) <= kMostAnswers) return;
+    const Place& place = opening.choices.empty() ? project_.choices.back().place : opening.choices.back().place;
+    diagnostics_.add(MessageId::K047, place, {opening.mark, std::to_string(kMostAnswers)});
+    opening.broken = true;
   }
 
   /// Problems of the YAML itself are found before it is known whose they are.

@@ -50,17 +50,24 @@ json connection_json(const ConnectionResult& c) {
           {"governs", c.governs}, {"links", links}, {"checks", checks}, {"reasons", reasons}};
 }
 
+json answers_json(const std::vector<verdict::Answer>& answers) {
+  json out = json::array();
+  for (const auto& a : answers) out.push_back({{"field", a.field}, {"value", a.value}, {"state", rules::word(a.state)}, {"ratio", ratio(a.ratio)}});
+  return out;
+}
+
 json opening_json(const OpeningResult& o) {
   json connections = json::array(), flags = json::array(), questions = json::array(), assumed = json::array(), copied = json::array();
   for (const auto& c : o.connections) connections.push_back(connection_json(c));
   for (const auto& f : o.flags) flags.push_back(reason_json(f));
-  for (const auto& q : o.questions) questions.push_back({{"key", q.key}, {"ask", q.ask}, {"find", q.find}});
+  for (const auto& q : o.questions)
+    questions.push_back({{"key", q.key}, {"ask", q.ask}, {"find", q.find}, {"fields", q.fields}, {"answers", answers_json(q.answers)}});
   for (const auto& a : o.assumed) assumed.push_back({{"what", a.what}, {"value", a.value}, {"why", a.why}, {"where", a.where}});
   json cross = json::array();
   for (const auto& c : o.cross_checks) cross.push_back({{"where", c.where}, {"say", c.say}, {"given", c.given}, {"worked_out", c.worked_out}, {"ratio", ratio(c.ratio)}});
   for (const auto& [path, from] : o.copied) copied.push_back({{"field", path}, {"from", from}});
   return {{"mark", o.mark}, {"state", rules::word(o.state)}, {"ratio", ratio(o.ratio)}, {"governs", o.governs}, {"why", o.why},
-          {"connections", connections}, {"flags", flags}, {"questions", questions}, {"assumed", assumed}, {"cross_checks", cross}, {"copied", copied}};
+          {"connections", connections}, {"flags", flags}, {"questions", questions}, {"assumed", assumed}, {"cross_checks", cross}, {"answers", answers_json(o.answers)}, {"copied", copied}};
 }
 
 }  // namespace

@@ -80,15 +80,28 @@ std::vector<verdict::CrossCheck> least_of_each(const std::vector<verdict::CrossC
   return out;
 }
 
+std::string state_and_ratio(const verdict::Answer& a) {
+  return std::string(rules::word(a.state)) + (std::isnan(a.ratio) ? "" : fmt::format(" {}", text::rounded(a.ratio, 3)));
+}
+
+/// The question, how to find out, the field to write, and what each answer would give.
+std::string question_lines(const verdict::Question& q, const std::string& under) {
+  std::string out = under + wrapped("? " + q.ask, under.size() + 2) + "\n";
+  if (!q.find.empty()) out += under + "  " + wrapped(q.find, under.size() + 2) + "\n";
+  if (!q.fields.empty()) out += under + "  write it as  " + wrapped(text::join(q.fields), under.size() + 2) + "\n";
+  if (q.answers.empty()) return out;
+  std::vector<std::string> given;
+  for (const auto& a : q.answers) given.push_back(a.value + ": " + state_and_ratio(a));
+  return out + under + "  " + wrapped("this alone would give  " + text::join(given), under.size() + 2) + "\n";
+}
+
 void opening_lines(const OpeningResult& r, std::size_t mark_width, const ReportOptions& options, std::string& out) {
   const std::string lead = fmt::format("  {:<4}  {:<{}}  {}  ", mark_of(r.state), r.mark, mark_width, ratio_text(r.ratio));
   out += lead + wrapped(r.why, lead.size()) + "\n";
   const std::string under(lead.size(), ' ');
   if (r.state != State::holds && !r.governs.empty()) out += fmt::format("{}see {}\n", under, r.governs);
-  for (const auto& q : r.questions) {
-    out += under + wrapped("? " + q.ask, under.size() + 2) + "\n";
-    if (!q.find.empty()) out += under + "  " + wrapped(q.find, under.size() + 2) + "\n";
-  }
+  for (const auto& a : r.answers) out += under + fmt::format("with {} {}: {}\n", a.field, a.value, state_and_ratio(a));
+  for (const auto& q : r.questions) out += question_lines(q, under);
   for (const auto& c : least_of_each(r.cross_checks))
     out += under + wrapped(fmt::format("= {}: {}: {} given, {} worked out ({:.2f})", c.where, c.say, c.given, c.worked_out, c.ratio), under.size() + 2) + "\n";
   if (!options.verbose) return;
@@ -113,6 +126,34 @@ std::string tally(const std::vector<OpeningResult>& results, std::size_t not_rea
   const auto of = [&](State s) { return n[static_cast<std::size_t>(s)]; };
   const std::string rest = not_read == 0 ? "." : fmt::format(", {} not read.", not_read);
   return fmt::format("{} hold, {} short, {} for an engineer, {} open", of(State::holds), of(State::short_), of(State::engineer), of(State::not_shown)) + rest;
+}
+
+/// Every open question of the project, the one that frees most openings first.
+std::string ranked_questions(const std::vector<OpeningResult>& results) {
+  constexpr std::size_t kMost = 8;
+  struct Asked {
+    const verdict::Question* question;
+    std::vector<std::string> marks;
+    std::size_t alone = 0;
+  };
+  std::vector<Asked> all;
+  for (const auto& r : results)
+    for (const auto& q : r.questions) {
+      auto it = std::find_if(all.begin(), all.end(), [&](const Asked& a) { return a.question->key == q.key; });
+      if (it == all.end()) it = all.insert(all.end(), {&q, {}});
+      it->marks.push_back(r.mark);
+      if (r.questions.size() == 1) ++it->alone;
+    }
+  if (all.empty()) return "";
+  std::stable_sort(all.begin(), all.end(), [](const Asked& a, const Asked& b) { return std::pair(a.alone, a.marks.size()) > std::pair(b.alone, b.marks.size()); });
+  std::string out = "To find out, most useful first:\n";
+  for (std::size_t i = 0; i < all.size() && i < kMost; ++i) {
+    const Asked& a = all[i];
+    const std::string decided = a.alone == 0 ? std::string("one of several questions of ") : fmt::format("alone decides {} of ", a.alone);
+    out += fmt::format("  {}. {}\n", i + 1, wrapped(fmt::format("{} ({}{}: {})", a.question->ask, decided, plural(a.marks.size(), "opening", "openings"), text::join(a.marks)), 5));
+  }
+  if (all.size() > kMost) out += fmt::format("  and {} more\n", all.size() - kMost);
+  return out;
 }
 
 std::string assumed_lines(const std::vector<OpeningResult>& results, bool verbose) {
@@ -160,7 +201,7 @@ std::string check_text(const opening::Project& project, const std::vector<Openin
   for (const auto& mark : options.not_read) mark_width = std::max(mark_width, mark.size());
   for (const auto& r : results) opening_lines(r, mark_width, options, out);
   for (const auto& mark : options.not_read) out += fmt::format("  [--]  {:<{}}    --  not read: it has errors, see the messages\n", mark, mark_width);
-  out += tally(results, options.not_read.size()) + "\n" + assumed_lines(results, options.verbose);
+  out += tally(results, options.not_read.size()) + "\n" + ranked_questions(results) + assumed_lines(results, options.verbose);
   if (const auto* worst = worst_of(results)) out += fmt::format("Next: jambcheck explain {} {}\n", worst->mark, options.file);
   out += "[ok] HOLDS  [NO] SHORT  [!] ENGINEER  [?] NOT SHOWN. Said of the fastening only; a calculation aid, not an approval.\n";
   return out;

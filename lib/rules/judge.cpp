@@ -253,19 +253,21 @@ Judgement Evaluation::judge(const CheckPoint& check) const {
 }
 
 std::vector<Reason> Evaluation::reasons_to_ask(std::span<const std::uint32_t> sources, const std::function<bool(const exec::Scratch&)>& no_answer) const {
-  std::vector<std::uint32_t> lacking, either, decisive;
+  std::vector<std::uint32_t> lacking, either, decisive, unknown;
   // With all that must be there filled in, is there an answer? If not, an optional value is the one that lacks.
   const bool answered = !no_answer(filled(-1, -1));
   for (const std::uint32_t s : sources) {
     const Source& source = plan_->sources()[s];
     if (!std::isnan(columns_[s]) || (source.optional && source.key->ask.empty())) continue;
     (source.optional ? either : lacking).push_back(s);
+    if (!source.optional && is_unknown(columns_[s])) unknown.push_back(s);
     const int k = static_cast<int>(s);
     if (source.optional ? !answered && !no_answer(filled(k, -1)) : answered && no_answer(filled(-1, k))) decisive.push_back(s);
   }
   std::vector<Reason> out;
-  // Where no single lack explains it, all that must be there are asked for, else those of which any one would do.
-  for (const std::uint32_t s : !decisive.empty() ? decisive : !lacking.empty() ? lacking : either) {
+  // Where no single lack explains it, what the user called unknown is asked first; else all that must be there, else those
+  // of which any one would do.
+  for (const std::uint32_t s : !decisive.empty() ? decisive : !unknown.empty() ? unknown : !lacking.empty() ? lacking : either) {
     const Reason r = missing_reason(*plan_, plan_->sources()[s]);
     if (std::find(out.begin(), out.end(), r) == out.end()) out.push_back(r);
   }

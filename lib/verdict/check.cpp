@@ -10,7 +10,9 @@
 
 #include <fmt/format.h>
 
+#include "opening/field.h"
 #include "text/number.h"
+#include "verdict/answers.h"
 
 namespace jambcheck::verdict {
 namespace {
@@ -162,13 +164,15 @@ Reason uncovered(const Connection& connection) {
 
 Question question_of(const RuleSet& set, const std::string& key) {
   const rules::Key* info = set.key(key);
-  if (!info) return {key, key + " is not given", ""};
-  return {key, !info->ask.empty() ? info->ask : (info->say.empty() ? key : info->say) + " is not given", info->find};
+  if (!info) return {key, key + " is not given", "", {}, {}};
+  return {key, !info->ask.empty() ? info->ask : (info->say.empty() ? key : info->say) + " is not given", info->find, {}, {}};
 }
 
-void add_question(const RuleSet& set, const std::string& key, std::vector<Question>& questions) {
-  const Question q = question_of(set, key);
-  if (std::find(questions.begin(), questions.end(), q) == questions.end()) questions.push_back(q);
+void add_question(const RuleSet& set, const std::string& key, std::string_view part, std::vector<Question>& questions) {
+  auto it = std::find_if(questions.begin(), questions.end(), [&](const Question& q) { return q.key == key; });
+  if (it == questions.end()) it = questions.insert(questions.end(), question_of(set, key));
+  for (const auto& field : opening::fields_for(key, part))
+    if (std::find(it->fields.begin(), it->fields.end(), field) == it->fields.end()) it->fields.push_back(field);
 }
 
 void add_assumed(OpeningResult& out, const std::string& what, const std::string& value, const std::string& why, const std::string& where) {
@@ -260,7 +264,7 @@ void copy_facts(const opening::Opening& opening, OpeningResult& out) {
 /// Questions and flags that the checks of a connection raise.
 void collect(const RuleSet& set, const ConnectionResult& connection, OpeningResult& out) {
   const auto take_reason = [&](const Reason& r) {
-    if (r.leads_to == State::not_shown) add_question(set, r.code, out.questions);
+    if (r.leads_to == State::not_shown) add_question(set, r.code, connection.id.back() == 'B' ? "bracket" : "guide", out.questions);
     else if (r.leads_to == State::engineer && std::find(out.flags.begin(), out.flags.end(), r) == out.flags.end()) out.flags.push_back(r);
   };
   for (const auto& r : connection.reasons) take_reason(r);
@@ -348,6 +352,14 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
 }
 
 OpeningResult Checker::check(const opening::Project& project, const opening::Opening& opening) {
+  const CheckOne one = [this](const opening::Project& p, const opening::Opening& o) { return check_one(p, o); };
+  if (!project.choices.empty() || !opening.choices.empty()) return check_each(project, opening, one);
+  OpeningResult out = check_one(project, opening);
+  if (try_answers_) verdict::try_answers(project, opening, set_, one, out);
+  return out;
+}
+
+OpeningResult Checker::check_one(const opening::Project& project, const opening::Opening& opening) {
   OpeningResult out;
   out.mark = opening.mark;
   out.state = State::holds;

@@ -10,6 +10,26 @@
 
 namespace jambcheck::verdict {
 
+/// What one value of a field gives: the worst of all results in which it was taken.
+struct Answer {
+  std::string field;  ///< "jamb.species"
+  std::string value;  ///< "SPF"
+  rules::State state = rules::State::holds;
+  double ratio = 0;
+  bool tried = false;
+  friend bool operator==(const Answer&, const Answer&) = default;
+};
+
+/// Something that must be known before an opening can be judged.
+struct Question {
+  std::string key;
+  std::string ask;
+  std::string find;
+  std::vector<std::string> fields;  ///< of the project file that answer it: "guide.edge"
+  std::vector<Answer> answers;      ///< what each word gives, where they are few
+  friend bool operator==(const Question& a, const Question& b) { return a.key == b.key; }
+};
+
 /// The worst case of one limit state at one connection.
 struct CheckResult {
   std::string address;  ///< D-104/LG/L1/W1
@@ -72,21 +92,26 @@ struct OpeningResult {
   std::vector<Question> questions;
   std::vector<Assumed> assumed;
   std::vector<CrossCheck> cross_checks;
+  std::vector<Answer> answers;  ///< of fields for which the file names several values
   std::vector<std::pair<std::string, std::string>> copied;  ///< path, from
 };
 
 class Checker {
  public:
   explicit Checker(const rules::RuleSet& set) : set_(set), plans_(set) {}
-  /// One opening; safe to call from several threads.
+  /// Says for each open question what its answers give; costs a run an answer.
+  void try_answers(bool on) { try_answers_ = on; }
+  /// One opening; safe to call from several threads. Where the file names several values, all are tried and the worst counts.
   OpeningResult check(const opening::Project& project, const opening::Opening& opening);
   /// Many, in the order given, on `jobs` threads; the same result for any number.
   std::vector<OpeningResult> check_all(const opening::Project& project, const std::vector<const opening::Opening*>& openings, int jobs);
 
  private:
+  OpeningResult check_one(const opening::Project& project, const opening::Opening& opening);
   ConnectionResult check_connection(const opening::Opening& opening, const Connection& connection, OpeningResult& out);
   const rules::RuleSet& set_;
   rules::PlanCache plans_;
+  bool try_answers_ = false;
 };
 
 }  // namespace jambcheck::verdict

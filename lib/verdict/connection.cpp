@@ -171,9 +171,6 @@ class Builder {
     add_named_fields("jamb.");
     add_form();
     copy("member.species", "jamb.species");
-    copy("member.specific_gravity", "jamb.specific_gravity");
-    copy("member.depth", "jamb.thickness");
-    copy("member.width", "jamb.width");
     copy("member.face", "jamb.face");
     copy("fastener.into_grain", "jamb.grain");
     add_base_strength();
@@ -242,9 +239,6 @@ class Builder {
     if (!plate && !bracket_) plate = find("door.guide_plate");
     set("side.thickness", plate);
     copy("side.grade", part_ + ".steel");
-    copy("edge.loaded", part_ + ".edge");
-    copy("edge.other", part_ + ".other_edge");
-    copy("end.distance", part_ + ".end");
   }
   /// Every field of this part that names its key.
   void add_named_fields(const std::string& group) {
@@ -257,16 +251,9 @@ class Builder {
   void add_fastener() {
     add_named_fields(part_ + ".");
     const std::string of = part_ + ".fastener";
-    for (const char* name : {"kind", "diameter", "length", "thread_length", "root_diameter", "number"})
-      copy(std::string("fastener.") + name, of + "." + name);
-    copy("fastener.tip_length", of + ".tip");
+    copy("fastener.kind", of + ".kind");
   }
   void add_guide() {
-    copy("guide.fastener_spacing", "guide.spacing");
-    copy("guide.first", "guide.first");
-    copy("guide.lever_lip", "guide.lip");
-    copy("guide.lever_toe", "guide.toe");
-    copy("guide.lip_height", "guide.lip_height");
     copy("spacing.along_grain", "guide.spacing");
     set_number(out_.common, "fastener.count_across_grain", 1);
     if (const Fact* heights = find("guide.heights"); known(heights)) return add_heights(*heights);
@@ -322,8 +309,6 @@ class Builder {
     }
     holes_ = pattern.holes.size();
     add_plate(pattern);
-    copy("bracket.axle_offset", "bracket.axle_offset");
-    copy("bracket.axle_height", "bracket.axle_height");
     copy("bracket.arm.width", "bracket.arm.width");
     copy("bracket.arm.height", "bracket.arm.height");
     copy("guide.fastener_spacing", "guide.spacing");  // a small area of wind, for the coil

@@ -9,13 +9,6 @@
 
 namespace jambcheck::verdict {
 
-/// A question that stands before any rule: the project can't be turned into a case without its answer.
-struct Question {
-  std::string key;
-  std::string ask;
-  std::string find;
-  friend bool operator==(const Question&, const Question&) = default;
-};
 
 /// One load case of one fastener: the keys that differ from case to case.
 struct LoadCase {

@@ -54,7 +54,7 @@ std::vector<const opening::Opening*> Shipped::all(const opening::Project& projec
 }
 
 std::vector<verdict::OpeningResult> Shipped::check(const opening::Project& project, int jobs) {
-  verdict::Checker checker(*set_);
+  static verdict::Checker checker(*set_);  // keeps its plans
   return checker.check_all(project, all(project), jobs);
 }
 
