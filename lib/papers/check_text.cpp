@@ -227,7 +227,7 @@ std::string explain_text(const OpeningResult& opening, const verdict::Connection
     out += fmt::format("  A smaller one is stronger here: at {} in it uses {} of what is there. More steel is not more strength in this check.\n",
                        text::rounded(smaller->diameter, options.digits), text::rounded(smaller->ratio, options.digits));
   for (const auto& r : j.reasons) out += "  - " + wrapped(r.text, 4) + (r.clause.empty() ? "" : "   [" + r.clause + "]") + "\n";
-  const rules::Evaluation replay(check.plan, check.values);
+  const rules::Evaluation replay(check.plan, *check.values);
   out += decider_first(rules::trace_check(replay, *check.plan->check_of(*check.rule), {options.digits}), *check.rule);
   out += fmt::format("\n  rests on {} rules; least known source: {} (seen: {})\n", check.plan->check_of(*check.rule)->rules.size(), check.weakest, table::word(check.evidence));
   out += fmt::format("  {} {}\n", rules::word(j.state), std::isnan(j.ratio) ? "" : text::rounded(j.ratio, options.digits));

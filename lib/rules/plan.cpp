@@ -88,6 +88,7 @@ class Planner {
       s.assumed = kNone;
       if (const auto open = open_.find(input.key); open != open_.end()) s.open_words = open->second;
       s.plausible = plausible(input);
+      plan_.source_index_.emplace(input.key, static_cast<int>(plan_.sources_.size()));
       plan_.sources_.push_back(std::move(s));
     }
     Source& s = plan_.sources_[index];
@@ -274,9 +275,8 @@ std::pair<const Rule*, std::string> Plan::definition(std::string_view key) const
 }
 
 int Plan::source_of(std::string_view key) const {
-  for (std::size_t i = 0; i < sources_.size(); ++i)
-    if (sources_[i].key->name == key) return static_cast<int>(i);
-  return -1;
+  const auto it = source_index_.find(key);
+  return it == source_index_.end() ? -1 : it->second;
 }
 
 const exec::Compiled& Plan::replay() const {

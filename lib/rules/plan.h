@@ -84,6 +84,7 @@ class Plan {
   Words words_;
   std::vector<const Rule*> order_;
   std::vector<Source> sources_;
+  std::map<std::string, int, std::less<>> source_index_;
   std::vector<Site> sites_;
   std::vector<CheckPoint> checks_;
   std::map<std::string, std::pair<const Rule*, std::string>, std::less<>> definitions_;

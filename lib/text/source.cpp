@@ -18,17 +18,15 @@ std::string to_string(const Place& place) {
 }
 
 const SourceFile* SourceSet::add(std::string name, std::string text) {
-  files_.push_back(std::make_unique<SourceFile>(SourceFile{std::move(name), std::move(text)}));
+  auto file = std::make_unique<SourceFile>(SourceFile{std::move(name), std::move(text), {0}});
+  for (std::size_t at = file->text.find('\n'); at != std::string::npos; at = file->text.find('\n', at + 1)) file->line_starts.push_back(at + 1);
+  files_.push_back(std::move(file));
   return files_.back().get();
 }
 
 std::string_view line_of(const SourceFile& file, std::uint32_t line) {
-  std::string_view rest = file.text;
-  for (std::uint32_t n = 1; n < line; ++n) {
-    const auto end = rest.find('\n');
-    if (end == std::string_view::npos) return {};
-    rest.remove_prefix(end + 1);
-  }
+  if (line == 0 || line > file.line_starts.size()) return {};
+  std::string_view rest = std::string_view(file.text).substr(file.line_starts[line - 1]);
   rest = rest.substr(0, rest.find('\n'));
   if (!rest.empty() && rest.back() == '\r') rest.remove_suffix(1);
   return rest;

@@ -12,6 +12,7 @@ namespace jambcheck::text {
 struct SourceFile {
   std::string name;  ///< as the user wrote it
   std::string text;
+  std::vector<std::size_t> line_starts;  ///< where each line begins; filled by SourceSet
 };
 
 /// A span in a source file. Lines and columns count from 1; line 0 means "the whole file".

@@ -80,20 +80,16 @@ struct Columns {
 Columns columns_for(const Plan& plan, const Connection& connection) {
   Columns columns;
   const std::vector<double> common = rules::columns_of(plan, connection.common);
-  for (std::size_t s = 0; s < plan.sources().size(); ++s) {
-    const std::string& key = plan.sources()[s].key->name;
-    const bool varies = std::any_of(connection.cases.begin(), connection.cases.end(), [&](const LoadCase& c) { return c.values.count(key) != 0; });
-    std::vector<double> column;
-    if (!varies) {
-      column.push_back(common[s]);
-    } else {
-      for (const auto& c : connection.cases) {
-        const auto it = c.values.find(key);
-        column.push_back(it == c.values.end() ? common[s] : rules::column_of(it->second));
-      }
+  columns.data.reserve(common.size());
+  for (const double value : common) columns.data.push_back({value});
+  for (std::size_t i = 0; i < connection.cases.size(); ++i)
+    for (const auto& [key, given] : connection.cases[i].values) {
+      const int source = plan.source_of(key);
+      if (source < 0) continue;
+      auto& column = columns.data[static_cast<std::size_t>(source)];
+      if (column.size() == 1) column.assign(connection.cases.size() == 1 ? 1 : connection.cases.size(), common[static_cast<std::size_t>(source)]);
+      column[column.size() == 1 ? 0 : i] = rules::column_of(given);
     }
-    columns.data.push_back(std::move(column));
-  }
   for (const auto& d : columns.data) columns.view.push_back({d.data(), d.size() == 1});
   return columns;
 }
@@ -289,6 +285,12 @@ std::string why_of(const OpeningResult& opening) {
   return "";
 }
 
+/// One load case worked out again with every value kept; several checks may have it as their worst.
+struct Replay {
+  std::shared_ptr<const Case> values;
+  std::unique_ptr<rules::Evaluation> run;
+};
+
 }  // namespace
 
 ConnectionResult Checker::check_connection(const opening::Opening& opening, const Connection& connection, OpeningResult& out) {
@@ -317,6 +319,7 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
     const auto plan = plans_.get(rules::request_for(set_, first, need.rules));
     const Columns columns = columns_for(*plan, connection);
     const auto worst = worst_cases(*plan, columns, connection.cases.size());
+    std::map<std::size_t, Replay> replays;
     for (std::size_t k = 0; k < plan->checks().size(); ++k) {
       const CheckPoint& point = plan->checks()[k];
       if (std::find(need.rules.begin(), need.rules.end(), point.rule) == need.rules.end()) continue;
@@ -329,10 +332,14 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
       check.evidence = point.evidence;
       check.weakest = point.weakest;
       check.plan = plan;
-      check.values = merged(connection, connection.cases[worst[k].lane]);
-      const rules::Evaluation replay(plan, check.values);
-      check.judgement = replay.judge(point);
-      add_cross_checks(replay, connection.name, out.cross_checks);
+      Replay& replay = replays.try_emplace(worst[k].lane).first->second;
+      if (!replay.run) {
+        replay.values = std::make_shared<const Case>(merged(connection, connection.cases[worst[k].lane]));
+        replay.run = std::make_unique<rules::Evaluation>(plan, *replay.values);
+        add_cross_checks(*replay.run, connection.name, out.cross_checks);
+      }
+      check.values = replay.values;
+      check.judgement = replay.run->judge(point);
       if (!std::isnan(worst[k].next_ratio)) {
         check.runner_up = connection.cases[worst[k].next].say;
         check.runner_up_ratio = worst[k].next_ratio;

@@ -43,7 +43,7 @@ struct CheckResult {
   std::string runner_up;    ///< the next load case and its ratio, or empty
   double runner_up_ratio = 0;
   std::shared_ptr<const rules::Plan> plan;
-  rules::Case values;       ///< the whole case, for its working
+  std::shared_ptr<const rules::Case> values;  ///< the whole case, for its working; shared with its neighbours
 };
 
 struct LinkResult {

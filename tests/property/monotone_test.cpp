@@ -40,10 +40,10 @@ class Monotone : public Shipped {
   }
   /// One check, one key, ever smaller (or larger): ratios must not fall, states must not improve.
   static void walk(rules::PlanCache& plans, const CheckResult& check, const std::string& key, double factor) {
-    const auto it = check.values.find(key);
-    if (it == check.values.end() || it->second.unknown || it->second.is_word || std::isnan(it->second.value)) return;
+    const auto it = check.values->find(key);
+    if (it == check.values->end() || it->second.unknown || it->second.is_word || std::isnan(it->second.value)) return;
     if (kExceptions.count({check.rule->id, key}) != 0) return;
-    rules::Case values = check.values;
+    rules::Case values = *check.values;
     auto before = judged(plans, check, values);
     for (int step = 0; step < 6; ++step) {
       values[key].value *= factor;

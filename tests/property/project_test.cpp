@@ -72,7 +72,7 @@ TEST_F(Shipped, ExplainWorksOutTheVeryNumbersOfCheck) {
   for (const auto& opening : check(read(kDemo)))
     for (const auto& connection : opening.connections)
       for (const auto& c : connection.checks) {
-        const rules::Evaluation replay(c.plan, c.values);
+        const rules::Evaluation replay(c.plan, *c.values);
         const auto again = replay.judge(*c.plan->check_of(*c.rule));
         EXPECT_EQ(0, std::memcmp(&again.ratio, &c.judgement.ratio, sizeof again.ratio)) << c.address;
         EXPECT_EQ(again.state, c.judgement.state) << c.address;

@@ -20,7 +20,7 @@ std::string dump(const yaml::Node& node) {
 
 /// True when the fast reader answered.
 bool same_as_full(const std::string& text) {
-  const text::SourceFile file{"file", text};
+  const text::SourceFile file{"file", text, {}};
   const auto plain = yaml::read_plain(file);
   if (!plain) return false;
   text::Diagnostics diagnostics;
