@@ -29,7 +29,6 @@ using rules::State;
 using rules::Truth;
 
 constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
-constexpr const char* kLink = "L1";
 constexpr double kTie = 1 + 1e-9;  // nearer than this two ratios are one: the first case counts, in any units
 
 /// What a case must be checked for: the required rules and what they say must be beside them.
@@ -285,6 +284,15 @@ std::string why_of(const OpeningResult& opening) {
   return "";
 }
 
+/// The next link of the same connection: the chain is as weak as its weakest link.
+void join(ConnectionResult& chain, ConnectionResult&& next) {
+  raise(chain, next.state, next.ratio, next.governs);
+  chain.links.insert(chain.links.end(), next.links.begin(), next.links.end());
+  for (auto& check : next.checks) chain.checks.push_back(std::move(check));
+  for (auto& reason : next.reasons) chain.reasons.push_back(std::move(reason));
+  if (!next.fastener.empty()) chain.fastener += "; board: " + next.fastener;
+}
+
 /// One load case worked out again with every value kept; several checks may have it as their worst.
 struct Replay {
   std::shared_ptr<const Case> values;
@@ -313,7 +321,7 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
     result.reasons.push_back(r);
   }
   if (!need.covered && need.open.empty()) result.reasons.push_back(uncovered(connection));
-  LinkResult link{kLink, connection.link, State::holds, kNone};
+  LinkResult link{connection.link_id, connection.link, State::holds, kNone};
   std::string link_governs;
   if (!need.rules.empty()) {
     const auto plan = plans_.get(rules::request_for(set_, first, need.rules));
@@ -325,7 +333,7 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
       if (std::find(need.rules.begin(), need.rules.end(), point.rule) == need.rules.end()) continue;
       CheckResult check;
       check.rule = point.rule;
-      check.address = base + "/" + kLink + "/" + point.rule->code;
+      check.address = base + "/" + connection.link_id + "/" + point.rule->code;
       check.clause = point.rule->clauses.empty() ? "" : table::to_string(point.rule->clauses.front());
       check.load_case = connection.cases[worst[k].lane].say;
       check.unit = point.rule->unit_of(point.rule->check->demand);
@@ -372,12 +380,13 @@ OpeningResult Checker::check_one(const opening::Project& project, const opening:
   out.state = State::holds;
   out.ratio = kNone;
   for (const auto& connection : connections(project, opening, set_)) {
-    out.connections.push_back(check_connection(opening, connection, out));
-    const auto& c = out.connections.back();
-    raise(out, c.state, c.ratio, c.governs);
-    collect(set_, c, out);
+    ConnectionResult link = check_connection(opening, connection, out);
+    collect(set_, link, out);
     compare_beside(set_, plans_, connection, out.cross_checks);
+    if (!out.connections.empty() && out.connections.back().id == link.id) join(out.connections.back(), std::move(link));
+    else out.connections.push_back(std::move(link));
   }
+  for (const auto& c : out.connections) raise(out, c.state, c.ratio, c.governs);
   out.why = why_of(out);
   copy_facts(opening, out);
   return out;

@@ -9,6 +9,7 @@
 #include "opening/field.h"
 #include "text/number.h"
 #include "units/quantity.h"
+#include "verdict/board.h"
 #include "verdict/layout.h"
 
 namespace jambcheck::verdict {
@@ -23,28 +24,39 @@ using rules::ReasonKind;
 using rules::RuleSet;
 using rules::State;
 
-/// Fills the case of one connection from the facts of its side.
+constexpr double kLeastLever = 0.25;  // in: the least lever that the guide rules take
+
+/// A link of the load path: hardware to what it is screwed to, or a board to the jamb behind it.
+enum class Link { hardware, board };
+
+/// Fills the case of one link of one connection from the facts of its side.
 class Builder {
  public:
-  Builder(const opening::Project& project, const opening::Opening& o, const RuleSet& set, Side side, bool bracket)
-      : project_(project), opening_(o), set_(set), side_(side), bracket_(bracket), part_(bracket ? "bracket" : "guide") {}
+  Builder(const opening::Project& project, const opening::Opening& o, const RuleSet& set, Side side, bool bracket, Link link = Link::hardware)
+      : project_(project), opening_(o), set_(set), side_(side), bracket_(bracket), link_(link), part_(bracket ? "bracket" : "guide"), board_(read_board(o, set, side)) {}
 
   Connection build() {
     out_.id = std::string(side_ == Side::left ? "L" : "R") + (bracket_ ? "B" : "G");
     out_.name = std::string(opening::word(side_)) + " " + part_;
-    out_.link = part_ + " to jamb";
+    out_.link_id = link_ == Link::hardware ? "L1" : "L2";
+    out_.link = link_ == Link::board ? "board to jamb" : part_ + (board_.carries() ? " to board" : " to jamb");
+    fastener_ = link_ == Link::board ? "buck.fastener" : part_ + ".fastener";
     out_.fastener = fastener_text();
     choose_method();
     add_basis();
     add_door();
-    add_jamb();
-    add_hardware();
+    if (link_ == Link::hardware && board_.carries()) add_board_as_base();
+    else add_jamb();
+    if (link_ == Link::board) add_board_as_side();
+    else add_hardware();
     add_fastener();
     if (bracket_) add_bracket();
     else add_guide();
     add_cases();
     return std::move(out_);
   }
+  /// Whether the board behind this part has a fastening of its own to be checked.
+  [[nodiscard]] bool has_board() const { return board_.carries(); }
 
  private:
   // ---- from facts to keys
@@ -94,13 +106,13 @@ class Builder {
 
   /// As written, or put together from its parts: "tapping screw #12 x 1 in".
   std::string fastener_text() const {
-    if (const Fact* f = find(part_ + ".fastener")) return f->unknown ? "unknown" : f->word;
+    if (const Fact* f = find(fastener_)) return f->unknown ? "unknown" : f->word;
     std::string out;
-    if (const Fact* kind = find(part_ + ".fastener.kind"); known(kind)) out = kind->word;
+    if (const Fact* kind = find(fastener_ + ".kind"); known(kind)) out = kind->word;
     std::replace(out.begin(), out.end(), '_', ' ');
-    if (const Fact* number = find(part_ + ".fastener.number"); known(number)) out += fmt::format(" #{}", text::rounded(number->value));
-    if (const Fact* diameter = find(part_ + ".fastener.diameter"); known(diameter)) out += " " + units::show(diameter->value, diameter->shown);
-    if (const Fact* length = find(part_ + ".fastener.length"); known(length)) out += " x " + units::show(length->value, length->shown);
+    if (const Fact* number = find(fastener_ + ".number"); known(number)) out += fmt::format(" #{}", text::rounded(number->value));
+    if (const Fact* diameter = find(fastener_ + ".diameter"); known(diameter)) out += " " + units::show(diameter->value, diameter->shown);
+    if (const Fact* length = find(fastener_ + ".length"); known(length)) out += " x " + units::show(length->value, length->shown);
     return out;
   }
 
@@ -109,7 +121,8 @@ class Builder {
   void choose_method() {
     const Fact *material = find("jamb.material"), *method = opening::fact(project_.facts, "project.method");
     if (known(method)) method_ = method->word;
-    if (!known(material) || material->word != "concrete" || method_ == "LRFD") return;
+    const bool in_board = link_ == Link::hardware && board_.carries();
+    if (in_board || !known(material) || material->word != "concrete" || method_ == "LRFD") return;
     method_ = "LRFD";
     out_.assumed.emplace_back("project.method", "concrete: anchors are checked at strength level (LRFD), whatever the method of the project, as their standard has no other");
   }
@@ -121,6 +134,7 @@ class Builder {
     for (const auto& [path, f] : project_.facts)
       if (path.rfind("project.editions.", 0) == 0) set("basis." + path.substr(17), &f);
     set_word(out_.common, "connection.part", part_);
+    set_word(out_.common, "connection.link", link_ == Link::board ? "board" : "hardware");
     copy("connection.mount", "mount");
   }
   void add_door() {
@@ -177,10 +191,7 @@ class Builder {
     add_nominal_size();
     set("service.moisture", either("jamb.moisture", "site.moisture"));
     set("service.temperature", either("jamb.temperature", "site.temperature"));
-    copy("side.gap", "gap");
-    ask_for_gap();
-    if (const Fact* buck = find("buck.kind"); buck && (buck->unknown || buck->word != "none"))
-      engineer("buck", "a buck stands between the hardware and the wall; its own fastening to the wall is not checked here");
+    if (link_ == Link::hardware) add_gap();
     if (const Fact* treated = find("jamb.treated"); treated && !find("jamb.treatment")) {
       if (treated->unknown) set("member.treatment", treated);
       else if (treated->word == "yes") set_word(out_.common, "member.treatment", "preservative");
@@ -213,6 +224,85 @@ class Builder {
     open.unknown = true;
     out_.common["side.gap"] = open;
   }
+  // ---- what stands between hardware and jamb
+  /// A gap as measured, or as the sum of the layers; a thin board is one more layer.
+  void add_gap() {
+    copy("side.gap", "gap");
+    ask_for_gap();
+    if (board_.kind == Board::Kind::other) engineer("buck", "a board that is not wood stands between the hardware and the wall; an engineer must look at it and at its own fastening");
+    if (board_.kind != Board::Kind::shim) return;
+    const Fact* gap = find("gap");
+    if (gap && gap->unknown) return;
+    set_number(out_.common, "side.gap", (gap ? gap->value : 0) + board_.thickness);
+    out_.assumed.emplace_back("buck", fmt::format("the board is {} in thick: it counts as a shim, the fastener must reach what is behind it", text::rounded(board_.thickness, 4)));
+  }
+  void set_known(const std::string& key, double value) {
+    if (!std::isnan(value)) set_number(out_.common, key, value);
+  }
+  /// The board holds the fastener of the hardware.
+  void add_board_as_base() {
+    set_word(out_.common, "base.material", "wood");
+    copy("member.species", "buck.species");
+    set_known("member.depth", board_.thickness);
+    set_known("member.width", board_.width);
+    copy("member.treatment", "buck.treatment");
+    set("service.moisture", either("jamb.moisture", "site.moisture"));
+    set("service.temperature", either("jamb.temperature", "site.temperature"));
+    copy("side.gap", "gap");
+    out_.assumed.emplace_back("buck", "the board lies flat on the jamb; it holds the hardware, and its own fastening is link L2");
+  }
+  /// The board is under the head of its own fastener; the jamb behind holds.
+  void add_board_as_side() {
+    set_word(out_.common, "side.material", "wood");
+    copy("side.species", "buck.species");
+    copy("side.modulus", "buck.modulus");
+    set_known("side.thickness", board_.thickness);
+    set_known("side.width", board_.width);
+    copy("side.gap", "buck.gap");
+    copy("edge.loaded", find("buck.wall_edge") ? "buck.wall_edge" : "buck.edge");
+    copy("edge.other", "buck.wall_other_edge");
+    copy("end.distance", "buck.end");
+    copy("board.edge", "buck.edge");
+    if (!find("buck.wall_edge") && find("buck.edge"))
+      out_.assumed.emplace_back("buck.wall_edge", "the board's edge is flush with the edge of the wall: its fasteners are as far from the one as from the other");
+  }
+  /// Levers of the guide's force about the board's own fasteners: the lip stands where the guide's fastener puts it.
+  void add_board_levers() {
+    const Fact *lip = find("guide.lip"), *hole = find("guide.edge"), *edge = find("buck.edge"), *height = find("guide.lip_height");
+    if (height && !height->unknown && !std::isnan(board_.thickness)) set_number(out_.common, "guide.lip_height", height->value + board_.thickness);
+    else set("guide.lip_height", height);
+    if (!known(edge) || std::isnan(board_.width)) return;
+    const double far = board_.width - edge->value;
+    if (is_between()) return set_number(out_.common, "guide.lever_toe", std::min(edge->value, far));
+    if (!known(lip) || !known(hole)) return;
+    const double lever = edge->value - hole->value + lip->value;
+    set_number(out_.common, "guide.lever_lip", std::max(std::fabs(lever), kLeastLever));
+    set_number(out_.common, "guide.lever_toe", lever >= 0 ? far : edge->value);
+  }
+  void add_board_line() {
+    copy("guide.fastener_spacing", "buck.spacing");
+    copy("guide.first", "buck.first");
+    copy("spacing.along_grain", "buck.spacing");
+    set_number(out_.common, "fastener.count_across_grain", 1);
+    const Fact *height = find("height"), *spacing = find("buck.spacing");
+    if (known(height) && known(spacing) && spacing->value > 0) set_number(out_.common, "fastener.count_along_grain", std::max(1.0, std::floor(height->value / spacing->value + 1e-9)));
+  }
+  /// The fasteners of the board that a bracket hangs on: those behind its plate and one more.
+  void add_board_under_bracket() {
+    const Fact *spacing = find("buck.spacing"), *height = find("bracket.plate.height");
+    copy("bracket.plate.height", "bracket.plate.height");
+    add_board_line();
+    if (!known(spacing) || !known(height) || !(spacing->value > 0)) return;
+    holes_ = static_cast<std::size_t>(std::clamp(std::floor(height->value / spacing->value) + 2, 2.0, 8.0));
+    set_number(out_.common, "hole.count", static_cast<double>(holes_));
+    set_number(out_.common, "fastener.count_along_grain", static_cast<double>(holes_));
+    for (std::size_t i = 0; i < holes_; ++i) {
+      set_number(out_.common, fmt::format("bracket.hole.{}.x", i + 1), 0);
+      set_number(out_.common, fmt::format("bracket.hole.{}.z", i + 1), static_cast<double>(i) * spacing->value);
+    }
+    holes_ = 1;  // all are taken like the most loaded one
+  }
+
   const Fact* either(const std::string& path, const std::string& site_path) const {
     const Fact* own = find(path);
     return own ? own : opening::fact(project_.facts, site_path);
@@ -249,11 +339,14 @@ class Builder {
     }
   }
   void add_fastener() {
-    add_named_fields(part_ + ".");
-    const std::string of = part_ + ".fastener";
-    copy("fastener.kind", of + ".kind");
+    add_named_fields(link_ == Link::board ? "buck.fastener." : part_ + ".");
+    copy("fastener.kind", fastener_ + ".kind");
   }
   void add_guide() {
+    if (link_ == Link::board) {
+      add_board_line();
+      return add_board_levers();
+    }
     copy("spacing.along_grain", "guide.spacing");
     set_number(out_.common, "fastener.count_across_grain", 1);
     if (const Fact* heights = find("guide.heights"); known(heights)) return add_heights(*heights);
@@ -294,6 +387,12 @@ class Builder {
   }
 
   void add_bracket() {
+    if (link_ == Link::board) {
+      add_board_under_bracket();
+      add_bracket_levers();
+      shares_ = torque_shares();
+      return;
+    }
     const Pattern pattern = bracket_pattern(opening_, side_);
     if (pattern.count != 0) set_number(out_.common, "hole.count", static_cast<double>(pattern.count));
     for (std::size_t i = 0; i < pattern.holes.size(); ++i) {
@@ -313,6 +412,13 @@ class Builder {
     copy("bracket.arm.height", "bracket.arm.height");
     copy("guide.fastener_spacing", "guide.spacing");  // a small area of wind, for the coil
     shares_ = torque_shares();
+  }
+  /// The board's own fasteners lie deeper than the bracket by the thickness of the board.
+  void add_bracket_levers() {
+    copy("bracket.axle_offset", "bracket.axle_offset");
+    copy("bracket.axle_height", "bracket.axle_height");
+    const Fact* out = find("door.axle_projection");
+    if (known(out) && !std::isnan(board_.thickness)) set_number(out_.common, "door.axle_projection", out->value + board_.thickness);
   }
   void add_plate(const Pattern& pattern) {
     const Fact *width = find("bracket.plate.width"), *height = find("bracket.plate.height");
@@ -452,7 +558,10 @@ class Builder {
   const RuleSet& set_;
   Side side_;
   bool bracket_;
+  Link link_;
   std::string part_;
+  std::string fastener_;  ///< path of the fastener of this link
+  Board board_;
   std::string method_;  ///< of this connection; empty when the project names none
   Connection out_;
   std::size_t holes_ = 0;
@@ -467,7 +576,12 @@ class Builder {
 std::vector<Connection> connections(const opening::Project& project, const opening::Opening& o, const RuleSet& set) {
   std::vector<Connection> out;
   for (const bool bracket : {true, false})
-    for (const Side side : {Side::left, Side::right}) out.push_back(Builder(project, o, set, side, bracket).build());
+    for (const Side side : {Side::left, Side::right}) {
+      Builder hardware(project, o, set, side, bracket);
+      const bool board = hardware.has_board();
+      out.push_back(hardware.build());
+      if (board) out.push_back(Builder(project, o, set, side, bracket, Link::board).build());
+    }
   return out;
 }
 

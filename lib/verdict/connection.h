@@ -19,6 +19,7 @@ struct LoadCase {
 struct Connection {
   std::string id;    ///< LG, RG, LB, RB
   std::string name;  ///< "left guide"
+  std::string link_id;  ///< L1 hardware, L2 the board under it
   std::string link;  ///< what the link joins: "guide to jamb"
   std::string fastener;  ///< as written, "lag 3/8 x 3"
   rules::Case common;
@@ -27,7 +28,7 @@ struct Connection {
   std::vector<std::pair<std::string, std::string>> assumed;  ///< what, why
 };
 
-/// The four connections of an opening: left and right bracket, left and right guide.
+/// The links of an opening: left and right bracket, left and right guide, each followed by that of the board under it.
 std::vector<Connection> connections(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set);
 
 }  // namespace jambcheck::verdict
