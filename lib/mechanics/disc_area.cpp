@@ -43,7 +43,8 @@ std::vector<Point> cut(std::span<const Point> polygon, Point normal, double reac
     const Point a = polygon[i], b = polygon[(i + 1) % polygon.size()];
     const double over_a = dot(a, normal) - reach, over_b = dot(b, normal) - reach;
     if (over_a <= 0) left.push_back(a);
-    if ((over_a < 0 && over_b > 0) || (over_a > 0 && over_b < 0)) left.push_back(along(a, b, over_a / (over_a - over_b)));
+    if ((over_a < 0 && over_b > 0) || (over_a > 0 && over_b < 0))
+      left.push_back(along(a, b, over_a / (over_a - over_b)));
   }
   if (left.size() < 3) left.clear();
   return left;

@@ -104,10 +104,14 @@ bool masonry_areas(const MasonryAnchors& a, MasonryAreas& areas) {
   };
   const auto x = [](Point p) { return p.x; };
   const auto z = [](Point p) { return p.z; };
-  areas.toward = side(z, [&](Point p) { return s.x_high - p.x; }, s.z_low, s.z_high);
-  areas.away = side(z, [&](Point p) { return p.x - s.x_low; }, s.z_low, s.z_high);
-  areas.down = side(x, [&](Point p) { return p.z - s.z_low; }, s.x_low, s.x_high);
-  areas.up = side(x, [&](Point p) { return s.z_high - p.z; }, s.x_low, s.x_high);
+  areas.toward = side(
+      z, [&](Point p) { return s.x_high - p.x; }, s.z_low, s.z_high);
+  areas.away = side(
+      z, [&](Point p) { return p.x - s.x_low; }, s.z_low, s.z_high);
+  areas.down = side(
+      x, [&](Point p) { return p.z - s.z_low; }, s.x_low, s.x_high);
+  areas.up = side(
+      x, [&](Point p) { return s.z_high - p.z; }, s.x_low, s.x_high);
   if (a.line_spacing > 0) areas.down = areas.up = {kNone, kNone};
   return true;
 }

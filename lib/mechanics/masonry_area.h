@@ -17,7 +17,8 @@ struct MasonryAnchors {
   double other = 0;         ///< from the outermost anchor to the opposite edge
   double end = 0;           ///< from the lowest anchor down, and from the topmost up, to the end of the wall
   double depth = 0;         ///< masonry along the anchor
-  double open_beside = 0;   ///< from the outermost anchors, either way, to cells that are not filled; they count as an edge
+  double open_beside =
+      0;  ///< from the outermost anchors, either way, to cells that are not filled; they count as an edge
 };
 
 /// Distance from the anchor to an edge and the half disc of that radius on the face of the edge, less what it has not.
@@ -27,14 +28,15 @@ struct ShearArea {
 };
 
 struct MasonryAreas {
-  double tension = 0;              ///< in^2
-  ShearArea toward, away;          ///< to the loaded edge, to the other one
-  ShearArea down, up;              ///< to the ends of the wall; NaN for a line
+  double tension = 0;      ///< in^2
+  ShearArea toward, away;  ///< to the loaded edge, to the other one
+  ShearArea down, up;      ///< to the ends of the wall; NaN for a line
 };
 
 /// False where a number is missing or makes no sense (two anchors at one place, a negative distance).
-/// No masonry counts for two anchors: a pull is shared along the lines half-way between anchors; in shear an anchor keeps
-/// what a neighbour's half disc does not reach, else up to half-way; half discs about the same place share evenly.
+/// No masonry counts for two anchors: a pull is shared along the lines half-way between anchors; in shear an anchor
+/// keeps what a neighbour's half disc does not reach, else up to half-way; half discs about the same place share
+/// evenly.
 bool masonry_areas(const MasonryAnchors& anchors, MasonryAreas& areas);
 
 }  // namespace jambcheck::mechanics
