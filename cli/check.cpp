@@ -5,6 +5,7 @@
 
 #include "cli/commands.h"
 #include "cli/project.h"
+#include "opening/anchor_data.h"
 #include "papers/check_report.h"
 #include "text/suggest.h"
 
@@ -62,13 +63,32 @@ Exit run_check(Context& context, const CheckArguments& arguments) {
   return problem == Exit::input ? Exit::input : exit_for(results, arguments.stop_on);
 }
 
+namespace {
+
+/// A file of anchor data by itself.
+Exit lint_anchor_data(Context& context, const rules::RuleSet& set, const text::SourceFile& source) {
+  text::Diagnostics diagnostics;
+  const auto data = opening::read_anchor_data(source, set, diagnostics);
+  context.report(diagnostics);
+  if (!data) return Exit::input;
+  context.say(fmt::format("{}: {} rows of anchor data, nothing to mend", source.name, data->sizes.size()));
+  return Exit::holds;
+}
+
+}  // namespace
+
 Exit run_lint(Context& context, const std::vector<std::string>& files) {
   const auto* set = context.rule_set();
   if (!set) return Exit::broken;
   Exit worst = Exit::holds;
   for (const auto& file : files) {
-    Exit problem{};
-    const auto project = load_project(context, *set, file, problem, true);
+    const auto* source = context.read(file);
+    if (source && opening::is_anchor_data(*source)) {
+      worst = std::max(worst, lint_anchor_data(context, *set, *source));
+      continue;
+    }
+    Exit problem = source ? Exit::holds : Exit::file;
+    const auto project = source ? load_project(context, *set, *source, problem, true) : std::nullopt;
     if (problem != Exit::holds) worst = std::max(worst, problem);
     else context.say(fmt::format("{}: {} openings, nothing to mend", file, project->openings.size()));
   }

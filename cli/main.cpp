@@ -69,6 +69,12 @@ int main(int argc, char** argv) {
   c->add_option("FILE", explain_file, "project file")->required();
   c->callback([&] { action = [&](Context& context) { return run_explain(context, address, explain_file); }; });
 
+  std::string margins_mark, margins_file;
+  c = command("margins", "how far edge, depth, spacing, strength and wind may slip before an opening stops holding");
+  c->add_option("MARK", margins_mark, "an opening that holds")->required();
+  c->add_option("FILE", margins_file, "project file")->required();
+  c->callback([&] { action = [&](Context& context) { return run_margins(context, margins_mark, margins_file); }; });
+
   RuleArguments rule;
   c = command("rule", "a page about a rule; with --given its working for one case, with --csv for a file of cases");
   c->add_option("ID", rule.id, "as listed by `jambcheck rules`")->required();
@@ -77,9 +83,14 @@ int main(int argc, char** argv) {
   c->callback([&] { action = [&](Context& context) { return run_rule(context, rule); }; });
 
   bool dot = false;
-  c = command("rules", "list the rules");
-  c->add_flag("--dot", dot, "the graph of the rules, for a graph drawing program that reads dot");
-  c->callback([&] { action = [&](Context& context) { return run_rules(context, dot); }; });
+  bool whole = false, flags = false;
+  c = command("rules", "list the rules, or look at them as a whole");
+  auto* of_graph = c->add_flag("--dot", dot, "the graph of the rules, for a graph drawing program that reads dot");
+  auto* of_cases = c->add_flag("--complete", whole, "whether every kind of case gets its checks, a question or a refusal; exit 6 when one does not");
+  auto* of_flags = c->add_flag("--flags", flags, "everything that sends a case to an engineer, rule by rule");
+  of_cases->excludes(of_graph);
+  of_flags->excludes(of_graph)->excludes(of_cases);
+  c->callback([&] { action = [&](Context& context) { return whole ? run_complete(context) : flags ? run_flags(context) : run_rules(context, dot); }; });
 
   std::string table;
   c = command("tables", "list the tables, or print one");

@@ -14,6 +14,12 @@ namespace jambcheck::cli {
 /// Notes are printed with `notes` or -v.
 std::optional<opening::Project> load_project(Context& context, const rules::RuleSet& set, const std::string& file, Exit& problem, bool notes = false);
 
+/// The same for a file that was read already.
+std::optional<opening::Project> load_project(Context& context, const rules::RuleSet& set, const text::SourceFile& source, Exit& problem, bool notes = false);
+
+/// The opening with this mark; null and told, with a suggestion, when there is none.
+const opening::Opening* find_opening(Context& context, const opening::Project& project, const std::string& mark);
+
 std::vector<std::string> marks_of(const opening::Project& project);
 
 }  // namespace jambcheck::cli

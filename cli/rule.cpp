@@ -23,7 +23,7 @@ using rules::RuleSet;
 using text::MessageId;
 
 std::string outcome_word(rules::Outcome outcome) {
-  return outcome == rules::Outcome::not_applicable ? "the rule does not apply" : outcome == rules::Outcome::engineer ? "ENGINEER" : "refused";
+  return outcome == rules::Outcome::not_applicable ? "the rule does not apply" : outcome == rules::Outcome::engineer ? "ENGINEER" : outcome == rules::Outcome::note ? "something to do" : "refused";
 }
 
 // ---- the page

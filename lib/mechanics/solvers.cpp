@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "mechanics/bracket_solver.h"
+#include "mechanics/concrete_area_solvers.h"
 #include "mechanics/guide_beam_solver.h"
 #include "mechanics/masonry_area_solver.h"
 #include "mechanics/windlock.h"
@@ -76,6 +77,8 @@ void add_solvers(program::NativeRegistry& registry) {
   registry.add(bracket_solver());
   registry.add(guide_beam_solver());
   registry.add(masonry_area_solver());
+  registry.add(projected_area_solver());
+  registry.add(edge_breakout_solver());
   registry.add(std::make_unique<WindlockSolver>());
 }
 

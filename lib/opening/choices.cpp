@@ -30,6 +30,8 @@ bool is_number(FieldKind kind) {
     case FieldKind::holes:
     case FieldKind::fastener:
     case FieldKind::editions:
+    case FieldKind::files:
+    case FieldKind::date:
     case FieldKind::lengths: return false;
     default: return true;
   }

@@ -65,7 +65,7 @@ std::vector<std::string> fields_for(std::string_view key, std::string_view part)
 
 bool has_sides(std::string_view path) {
   const std::string_view top = path.substr(0, path.find('.'));
-  return top == "jamb" || top == "buck" || top == "gap" || top == "guide" || top == "bracket";
+  return top == "jamb" || top == "test" || top == "buck" || top == "gap" || top == "guide" || top == "bracket";
 }
 
 std::string example(const Field& field) {
@@ -89,6 +89,8 @@ std::string example(const Field& field) {
     case FieldKind::holes: return "a list of pairs such as [[-2 in, 3 in], [2 in, 3 in]]";
     case FieldKind::lengths: return "a list of lengths such as [6 in, 30 in, 54 in]";
     case FieldKind::fastener: return "a fastener such as lag 3/8 x 3";
+    case FieldKind::files: return "a file name, or a list such as [screw-anchor.yaml]";
+    case FieldKind::date: return "a day such as 2027-06-30";
     case FieldKind::editions: return "a map such as {wood: nds-2018}";
     case FieldKind::amount: {
       const auto usual = field.least.empty() ? field.most : field.least;

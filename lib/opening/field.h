@@ -31,6 +31,8 @@ enum class FieldKind {
   fastener,
   editions,
   lengths,  ///< a list of lengths
+  files,    ///< a file name or a list of them
+  date,     ///< a day as 2027-06-30
   amount,   ///< a number in the dimension of its key
 };
 

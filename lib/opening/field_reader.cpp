@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "opening/date.h"
 #include "opening/words.h"
 #include "text/number.h"
 #include "text/suggest.h"
@@ -85,7 +86,8 @@ text::Diagnostic& FieldReader::report(text::Problem problem, const Node& node, c
   const bool at_start = problem.offset == 0;
   if (problem.id == MessageId::U016 && at_start && problem.args.size() > 1)
     problem.args[1] = "it does not begin with a number";
-  const bool of_project = text::entry(problem.id).name.front() == 'K';
+  const char family = text::entry(problem.id).name.front();
+  const bool of_project = family == 'K' || family == 'A';
   const bool names_field = of_project || problem.id == MessageId::U020 || problem.id == MessageId::U021;
   if (names_field && !problem.args.empty()) problem.args[0] = label;
   auto& d = diagnostics_.add(problem.id, part_of(node, problem.offset, problem.length), problem.args);
@@ -204,11 +206,13 @@ void FieldReader::read_value(const Field& field, const Entry& entry, const Scope
   if (field.kind == FieldKind::editions) return read_editions(entry, scope);
   if (node.is_scalar() && text::trim(node.text) == "unknown") return read_unknown(field, node, scope);
   if (read_choice(field, entry, scope)) return;
+  if (field.kind == FieldKind::files) return read_files(field, entry, scope);
   if (field.kind == FieldKind::holes) return read_holes(field, entry, scope);
   if (field.kind == FieldKind::lengths) return read_lengths(field, entry, scope);
   if (!wants_scalar(field, entry, scope)) return;
   switch (field.kind) {
     case FieldKind::text: return read_text(field, node, scope);
+    case FieldKind::date: return read_date(field, node, scope);
     case FieldKind::word: return read_word(field, node, scope);
     case FieldKind::size:
     case FieldKind::plate: return read_pair(field, node, scope);
@@ -250,6 +254,24 @@ void FieldReader::read_text(const Field& field, const Node& node, const Scope& s
     diagnostics_.add(MessageId::K025, node.place,
                      {scope.label(field.path), std::to_string(node.text.size()), std::to_string(kLongestText)});
   put(scope, field.path, word_fact(std::string(text::trim(node.text)), Fact::Kind::text, node.place));
+}
+
+void FieldReader::read_date(const Field& field, const Node& node, const Scope& scope) {
+  const auto date = parse_date(node.text);
+  if (date) put(scope, field.path, word_fact(std::string(text::trim(node.text)), Fact::Kind::text, node.place));
+  else report(date.error(), node, scope.label(field.path));
+}
+
+/// Each name as a fact of its own: anchor_data.1, anchor_data.2 ...
+void FieldReader::read_files(const Field& field, const Entry& entry, const Scope& scope) {
+  const bool listed = entry.value.is_sequence() && !entry.value.items.empty();
+  if (!listed && !wants_scalar(field, entry, scope)) return;
+  const std::vector<Node> one = {entry.value};
+  std::size_t n = 0;
+  for (const Node& node : listed ? entry.value.items : one) {
+    if (!wants_scalar(field, {entry.key, node}, scope)) continue;
+    put(scope, std::string(field.path) + "." + std::to_string(++n), word_fact(std::string(text::trim(node.text)), Fact::Kind::text, node.place));
+  }
 }
 
 void FieldReader::read_word(const Field& field, const Node& node, const Scope& scope) {

@@ -45,6 +45,8 @@ class FieldReader {
   void read_text(const Field& field, const yaml::Node& node, const Scope& scope);
   void read_word(const Field& field, const yaml::Node& node, const Scope& scope);
   void read_editions(const yaml::Entry& entry, const Scope& scope);
+  void read_files(const Field& field, const yaml::Entry& entry, const Scope& scope);
+  void read_date(const Field& field, const yaml::Node& node, const Scope& scope);
 
   // amounts.cpp
   void read_amount(const Field& field, const yaml::Node& node, const Scope& scope);

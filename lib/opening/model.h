@@ -2,6 +2,7 @@
 // A project file as facts: what it says about each opening, in which unit and where. No formula, no standard.
 #include <cstdint>
 #include <map>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -60,10 +61,13 @@ struct Opening {
   bool broken = false;  ///< has errors, is not to be checked
 };
 
+struct AnchorData;  // anchor_data.h
+
 struct Project {
   Facts facts;  ///< "project.name", "site.wind.inward", "allowances.spares" ...
   std::vector<Choice> choices;  ///< of the shared facts
   std::vector<Opening> openings;
+  std::vector<std::shared_ptr<const AnchorData>> anchors;  ///< of the files under anchor_data:, see anchor_files.h
   text::Place place;
   std::string file;
   bool broken = false;  ///< the part that all openings share has errors: none is to be checked

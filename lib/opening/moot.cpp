@@ -30,7 +30,9 @@ constexpr Decider kDeciders[] = {
 #define JAMBCHECK_FASTENER_DECIDERS(of)                                                                             \
   {of, of ".", kDiffers}, {of ".kind", of, kDiffers}, {of ".diameter", of, kDiffers}, {of ".number", of, kDiffers}, \
       {of ".length", of, kDiffers}, {of ".kind", of ".thread_length", kDiffers},                                    \
-      {of ".kind", of ".root_diameter", kDiffers}, {of ".kind", of ".tip", kDiffers},                               \
+      {of ".kind", of ".data", kDiffers}, {of ".kind", of ".embedment", kDiffers},                                  \
+      {of ".length", of ".embedment", kDiffers}, {of ".kind", of ".root_diameter", kDiffers},                       \
+      {of ".kind", of ".tip", kDiffers},                                                                            \
       {of ".kind", of ".head", kDiffers}, {of ".diameter", of ".number", kWritten},                                 \
       {of ".diameter", of ".thread_length", kDiffers}, {of ".diameter", of ".root_diameter", kDiffers},             \
       {of ".diameter", of ".tip", kDiffers}, {of ".number", of ".diameter", kWritten},                              \

@@ -59,7 +59,9 @@ json answers_json(const std::vector<verdict::Answer>& answers) {
 json opening_json(const OpeningResult& o) {
   json connections = json::array(), flags = json::array(), questions = json::array(), assumed = json::array(), copied = json::array();
   for (const auto& c : o.connections) connections.push_back(connection_json(c));
+  json notes = json::array();
   for (const auto& f : o.flags) flags.push_back(reason_json(f));
+  for (const auto& n : o.notes) notes.push_back(reason_json(n));
   for (const auto& q : o.questions)
     questions.push_back({{"key", q.key}, {"ask", q.ask}, {"find", q.find}, {"fields", q.fields}, {"answers", answers_json(q.answers)}});
   for (const auto& a : o.assumed) assumed.push_back({{"what", a.what}, {"value", a.value}, {"why", a.why}, {"where", a.where}});
@@ -67,7 +69,7 @@ json opening_json(const OpeningResult& o) {
   for (const auto& c : o.cross_checks) cross.push_back({{"where", c.where}, {"say", c.say}, {"given", c.given}, {"worked_out", c.worked_out}, {"ratio", ratio(c.ratio)}});
   for (const auto& [path, from] : o.copied) copied.push_back({{"field", path}, {"from", from}});
   return {{"mark", o.mark}, {"state", rules::word(o.state)}, {"ratio", ratio(o.ratio)}, {"governs", o.governs}, {"why", o.why},
-          {"connections", connections}, {"flags", flags}, {"questions", questions}, {"assumed", assumed}, {"cross_checks", cross}, {"answers", answers_json(o.answers)}, {"copied", copied}};
+          {"connections", connections}, {"flags", flags}, {"notes", notes}, {"questions", questions}, {"assumed", assumed}, {"cross_checks", cross}, {"answers", answers_json(o.answers)}, {"copied", copied}};
 }
 
 }  // namespace

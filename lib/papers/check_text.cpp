@@ -95,17 +95,33 @@ std::string question_lines(const verdict::Question& q, const std::string& under)
   return out + under + "  " + wrapped("this alone would give  " + text::join(given), under.size() + 2) + "\n";
 }
 
+constexpr std::size_t kMostOfReport = 3;  // more figures of one report are asked for in one line
+
+/// A figure that an anchor's evaluation report gives.
+bool of_report(const verdict::Question& q) { return q.key.rfind("anchor.", 0) == 0; }
+
+std::string report_question(const std::vector<verdict::Question>& questions) {
+  std::vector<std::string> names;
+  for (const auto& q : questions)
+    if (of_report(q)) names.push_back(q.key.substr(7));
+  return "Which evaluation report has this anchor? Bring it and write its figures in a file of anchor data (see cases/anchor_data): " + text::join(names);
+}
+
 void opening_lines(const OpeningResult& r, std::size_t mark_width, const ReportOptions& options, std::string& out) {
   const std::string lead = fmt::format("  {:<4}  {:<{}}  {}  ", mark_of(r.state), r.mark, mark_width, ratio_text(r.ratio));
   out += lead + wrapped(r.why, lead.size()) + "\n";
   const std::string under(lead.size(), ' ');
   if (r.state != State::holds && !r.governs.empty()) out += fmt::format("{}see {}\n", under, r.governs);
+  const bool folded = static_cast<std::size_t>(std::count_if(r.questions.begin(), r.questions.end(), of_report)) > kMostOfReport;
   for (const auto& a : r.answers) out += under + fmt::format("with {} {}: {}\n", a.field, a.value, state_and_ratio(a));
-  for (const auto& q : r.questions) out += question_lines(q, under);
+  for (const auto& q : r.questions)
+    if (!of_report(q) || !folded) out += question_lines(q, under);
+  if (folded) out += under + wrapped("? " + report_question(r.questions), under.size() + 2) + "\n";
   for (const auto& c : least_of_each(r.cross_checks))
     out += under + wrapped(fmt::format("= {}: {}: {} given, {} worked out ({:.2f})", c.where, c.say, c.given, c.worked_out, c.ratio), under.size() + 2) + "\n";
   if (!options.verbose) return;
   for (const auto& f : r.flags) out += under + wrapped("! " + f.text, under.size() + 2) + "\n";
+  for (const auto& n : r.notes) out += under + wrapped("to do: " + n.text, under.size() + 2) + "\n";
   for (const auto& c : r.connections) {
     out += fmt::format("{}{:<4}  {:<14} {}  {}\n", under, mark_of(c.state), c.name, ratio_text(c.ratio), c.fastener);
     for (const auto& check : c.checks)

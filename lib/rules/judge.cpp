@@ -25,7 +25,10 @@ bool is_unknown(double column) { return std::bit_cast<std::uint64_t>(column) == 
 /// An optional value that the user called unknown, and that can be asked for.
 bool is_open(const Source& source, double column) { return source.optional && is_unknown(column) && !source.key->ask.empty(); }
 
-State state_of_outcome(Outcome outcome) { return outcome == Outcome::not_applicable ? State::not_applicable : State::engineer; }
+State state_of_outcome(Outcome outcome) {
+  if (outcome == Outcome::note) return State::holds;
+  return outcome == Outcome::not_applicable ? State::not_applicable : State::engineer;
+}
 
 /// The sources of a check that have no value and must have one. An optional one is asked for only where nothing else
 /// explains that there is no number.
@@ -40,8 +43,11 @@ std::vector<std::uint32_t> missing_sources(const Plan& plan, const Sources& sour
   return needed.empty() && no_number ? optional : needed;
 }
 
+/// A bound that decided, something to do: said, but without weight for the state.
+bool only_tells(const Site& site) { return site.kind == SiteKind::limit || (site.kind == SiteKind::flag && site.outcome == Outcome::note); }
+
 bool undecided_flag(const Site& site, std::uint8_t record) {
-  return record == 2 && (site.kind == SiteKind::flag || site.kind == SiteKind::applies);
+  return record == 2 && !only_tells(site) && (site.kind == SiteKind::flag || site.kind == SiteKind::applies);
 }
 
 std::string range_text(const Site& site, double value) {
@@ -166,7 +172,7 @@ State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoin
   for (const std::uint32_t s : check.sites) {
     const std::uint8_t record = scratch.site(s)[lane];
     const Site& site = plan.sites()[s];
-    if (record == 0 || site.kind == SiteKind::limit) continue;
+    if (record == 0 || only_tells(site)) continue;
     if (undecided_flag(site, record)) {
       undecided = true;
       continue;
@@ -197,7 +203,7 @@ Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoi
   bool recorded = false;
   for (const std::uint32_t s : check.sites) {
     const std::uint8_t record = scratch.site(s)[lane];
-    recorded = recorded || (record != 0 && plan.sites()[s].kind != SiteKind::limit && !undecided_flag(plan.sites()[s], record));
+    recorded = recorded || (record != 0 && !only_tells(plan.sites()[s]) && !undecided_flag(plan.sites()[s], record));
   }
   bool missing = false;
   if (undecided)
@@ -212,7 +218,7 @@ Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoi
   for (const std::uint32_t s : check.sites) {
     const std::uint8_t record = scratch.site(s)[lane];
     const Site& site = plan.sites()[s];
-    if (record == 0 || (missing && undecided_flag(site, record))) continue;
+    if (record == 0 || (missing && undecided_flag(site, record)) || (record == 2 && only_tells(site))) continue;
     double watched = kNone;
     if (site.watched != program::kNoValue && &compiled == &plan.replay()) watched = scratch.read(compiled.slot(site.watched), lane);
     const Reason r = site_reason(site, record, watched);

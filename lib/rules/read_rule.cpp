@@ -91,13 +91,14 @@ class Reader {
     if (diagnostics_.count(text::Severity::error) != before) draft_.units_known = false;
     return read;
   }
-  bool outcome(const Node& node, bool may_not_apply, Outcome& out) {
+  bool outcome(const Node& node, bool may_not_apply, Outcome& out, bool may_note = false) {
     if (node.text == "engineer") out = Outcome::engineer;
     else if (node.text == "refused" || node.text == "refuse") out = Outcome::refused;
+    else if (may_note && node.text == "note") out = Outcome::note;
     else if (may_not_apply && node.text == "not-applicable") out = Outcome::not_applicable;
     else {
       diagnostics_.add(MessageId::Y009, node.place,
-                       {node.text, may_not_apply ? "not-applicable, engineer, refused" : "engineer, refused"});
+                       {node.text, may_not_apply ? "not-applicable, engineer, refused" : may_note ? "note, engineer, refused" : "engineer, refused"});
       return false;
     }
     return true;
@@ -290,7 +291,7 @@ class Reader {
     const Node* when = yaml::need(n, "when", Kind::scalar, "a flag", diagnostics_);
     const Node* out = yaml::need(n, "outcome", Kind::scalar, "a flag", diagnostics_);
     if (!when || !out || !read_formula(*when, flag.when, diagnostics_)) return;
-    if (outcome(*out, false, flag.outcome)) rule_->flags.push_back(std::move(flag));
+    if (outcome(*out, false, flag.outcome, true)) rule_->flags.push_back(std::move(flag));
   }
   void read_also(const Node& n) {
     yaml::check_keys(n, {"rule", "cite"}, "a line of also", diagnostics_);

@@ -17,7 +17,7 @@ using table::Clause;
 using table::Evidence;
 
 /// What follows when a line of `applies`, a range or a flag speaks.
-enum class Outcome { not_applicable, engineer, refused };
+enum class Outcome { not_applicable, note, engineer, refused };  // note: something to do, said beside the state
 
 struct Formula {
   expr::Tree tree;

@@ -45,6 +45,16 @@ struct Required {
   text::Place place;
 };
 
+/// What a case has without anybody being asked, and what no case can be (rules/cases.yaml).
+struct CaseHas {
+  std::vector<std::string> keys;
+  std::optional<Formula> when;  ///< absent: every case has them
+};
+struct CaseForms {
+  std::vector<CaseHas> has;
+  std::vector<Formula> never;
+};
+
 /// One load combination (rules/loads/combinations.yaml).
 struct Combination {
   std::string id;
@@ -60,34 +70,41 @@ struct Stamp {
   std::uint64_t hash = 0;
 };
 
+/// What loading fills (lib/rules/loading.h); everyone else sees it through RuleSet.
+struct RuleSetParts {
+  std::vector<std::unique_ptr<Rule>> rules;  ///< in topological order
+  std::map<std::string, std::unique_ptr<table::Table>, std::less<>> tables;
+  std::map<std::string, Key, std::less<>> keys;
+  std::map<std::string, Document, std::less<>> documents;
+  std::vector<Required> required;
+  CaseForms cases;
+  std::vector<Combination> combinations;
+  text::Symbols symbols;
+  std::vector<Stamp> stamps;
+  std::vector<std::string> category_keys;
+  std::vector<std::unique_ptr<std::vector<std::string>>> word_lists;
+};
+
 class RuleSet {
  public:
-  [[nodiscard]] const std::vector<std::unique_ptr<Rule>>& rules() const { return rules_; }
+  [[nodiscard]] const std::vector<std::unique_ptr<Rule>>& rules() const { return parts_.rules; }
   [[nodiscard]] const Rule* rule(std::string_view id) const;
-  [[nodiscard]] const std::map<std::string, std::unique_ptr<table::Table>, std::less<>>& tables() const { return tables_; }
+  [[nodiscard]] const std::map<std::string, std::unique_ptr<table::Table>, std::less<>>& tables() const { return parts_.tables; }
   [[nodiscard]] const table::Table* table(std::string_view id) const;
-  [[nodiscard]] const std::map<std::string, Key, std::less<>>& keys() const { return keys_; }
+  [[nodiscard]] const std::map<std::string, Key, std::less<>>& keys() const { return parts_.keys; }
   [[nodiscard]] const Key* key(std::string_view name) const;
-  [[nodiscard]] const std::map<std::string, Document, std::less<>>& documents() const { return documents_; }
-  [[nodiscard]] const std::vector<Required>& required() const { return required_; }
-  [[nodiscard]] const std::vector<Combination>& combinations() const { return combinations_; }
-  [[nodiscard]] const text::Symbols& symbols() const { return symbols_; }
-  [[nodiscard]] const std::vector<Stamp>& stamps() const { return stamps_; }
+  [[nodiscard]] const std::map<std::string, Document, std::less<>>& documents() const { return parts_.documents; }
+  [[nodiscard]] const std::vector<Required>& required() const { return parts_.required; }
+  [[nodiscard]] const CaseForms& cases() const { return parts_.cases; }
+  [[nodiscard]] const std::vector<Combination>& combinations() const { return parts_.combinations; }
+  [[nodiscard]] const text::Symbols& symbols() const { return parts_.symbols; }
+  [[nodiscard]] const std::vector<Stamp>& stamps() const { return parts_.stamps; }
   /// Word keys that decide which rules apply.
-  [[nodiscard]] const std::vector<std::string>& category_keys() const { return category_keys_; }
+  [[nodiscard]] const std::vector<std::string>& category_keys() const { return parts_.category_keys; }
 
  private:
-  friend class Loader;
-  std::vector<std::unique_ptr<Rule>> rules_;  ///< in topological order
-  std::map<std::string, std::unique_ptr<table::Table>, std::less<>> tables_;
-  std::map<std::string, Key, std::less<>> keys_;
-  std::map<std::string, Document, std::less<>> documents_;
-  std::vector<Required> required_;
-  std::vector<Combination> combinations_;
-  text::Symbols symbols_;
-  std::vector<Stamp> stamps_;
-  std::vector<std::string> category_keys_;
-  std::vector<std::unique_ptr<std::vector<std::string>>> word_lists_;
+  friend struct Loading;
+  RuleSetParts parts_;
 };
 
 /// A folder and the name under which messages and papers speak of it: "rules" for the built-in one, so that a result

@@ -58,6 +58,7 @@ void merge_connection(ConnectionResult& worst, const ConnectionResult& next) {
 void merge(OpeningResult& worst, const OpeningResult& next) {
   for (std::size_t i = 0; i < worst.connections.size() && i < next.connections.size(); ++i) merge_connection(worst.connections[i], next.connections[i]);
   unite(worst.flags, next.flags);
+  unite(worst.notes, next.notes);
   unite(worst.questions, next.questions);
   unite(worst.cross_checks, next.cross_checks);
   unite_assumed(worst.assumed, next.assumed);

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "text/number.h"
+#include "verdict/cell.h"
 
 namespace jambcheck::verdict {
 namespace {
@@ -12,13 +13,6 @@ namespace {
 using opening::Fact;
 
 constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
-
-/// A cell of a shipped table; NaN when the rule set has no such table or value.
-double cell(const rules::RuleSet& set, std::string_view id, std::string_view column, std::span<const double> at) {
-  const table::Table* table = set.table(id);
-  const table::Column* c = table ? table->column(column) : nullptr;
-  return c ? table::find(*table, *c, at).value : kNone;
-}
 
 double least_thickness(const rules::RuleSet& set) {
   const std::array first = {1.0};

@@ -260,11 +260,19 @@ void copy_facts(const opening::Opening& opening, OpeningResult& out) {
 void collect(const RuleSet& set, const ConnectionResult& connection, OpeningResult& out) {
   const auto take_reason = [&](const Reason& r) {
     if (r.leads_to == State::not_shown) add_question(set, r.code, connection.id.back() == 'B' ? "bracket" : "guide", out.questions);
+    else if (r.leads_to == State::holds && r.kind == ReasonKind::flag && std::find(out.notes.begin(), out.notes.end(), r) == out.notes.end()) out.notes.push_back(r);
     else if (r.leads_to == State::engineer && std::find(out.flags.begin(), out.flags.end(), r) == out.flags.end()) out.flags.push_back(r);
   };
   for (const auto& r : connection.reasons) take_reason(r);
   for (const auto& c : connection.checks)
     for (const auto& r : c.judgement.reasons) take_reason(r);
+}
+
+/// Which row of an anchor's report counts hangs on the wall: while the wall is not known, nothing of the report is asked.
+void leave_out_what_follows(std::vector<Question>& questions) {
+  const auto asks = [&](const char* key) { return std::any_of(questions.begin(), questions.end(), [&](const Question& q) { return q.key == key; }); };
+  if (!asks("masonry.filled") && !asks("masonry.kind")) return;
+  questions.erase(std::remove_if(questions.begin(), questions.end(), [](const Question& q) { return q.key.rfind("anchor.", 0) == 0; }), questions.end());
 }
 
 std::string why_of(const OpeningResult& opening) {
@@ -387,7 +395,8 @@ OpeningResult Checker::check_one(const opening::Project& project, const opening:
     else out.connections.push_back(std::move(link));
   }
   for (const auto& c : out.connections) raise(out, c.state, c.ratio, c.governs);
-  out.why = why_of(out);
+  leave_out_what_follows(out.questions);
+  out.why = out.state == State::not_shown && !out.questions.empty() ? out.questions.front().ask : why_of(out);
   copy_facts(opening, out);
   return out;
 }

@@ -89,6 +89,7 @@ struct OpeningResult {
   std::string why;        ///< in words
   std::vector<ConnectionResult> connections;
   std::vector<rules::Reason> flags;
+  std::vector<rules::Reason> notes;  ///< to do or to inspect; without weight for the state
   std::vector<Question> questions;
   std::vector<Assumed> assumed;
   std::vector<CrossCheck> cross_checks;

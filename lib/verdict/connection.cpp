@@ -9,7 +9,9 @@
 #include "opening/field.h"
 #include "text/number.h"
 #include "units/quantity.h"
+#include "verdict/anchor.h"
 #include "verdict/board.h"
+#include "verdict/cell.h"
 #include "verdict/layout.h"
 
 namespace jambcheck::verdict {
@@ -50,6 +52,7 @@ class Builder {
     if (link_ == Link::board) add_board_as_side();
     else add_hardware();
     add_fastener();
+    add_anchor();
     if (bracket_) add_bracket();
     else add_guide();
     add_cases();
@@ -174,15 +177,23 @@ class Builder {
     copy("reactions.bracket_down", "reactions.bracket_down");
     copy("reactions.bracket_moment", "reactions.bracket_moment");
     const Fact* sds = opening::fact(project_.facts, "site.seismic.sds");
-    counted_ = sds || opening::fact(project_.facts, "site.seismic.category");  // a category without S_DS asks for it
+    counted_ = sds || category_counts();
     set_word(out_.common, "seismic.counted", counted_ ? "yes" : "no");
     if (!counted_) out_.assumed.emplace_back("site.seismic", "earthquake: S_DS is not given, so earthquake loads were not checked");
+  }
+  /// A category in which the earthquake counts asks for S_DS; an unknown one counts.
+  bool category_counts() const {
+    const Fact* category = opening::fact(project_.facts, "site.seismic.category");
+    if (!category || category->unknown) return category != nullptr;
+    const double symbol = word_of("seismic.category", category->word).value;
+    return cell(set_, "loads.seismic.category", "counted", std::span(&symbol, 1)) != 0;
   }
   void add_jamb() {
     // An unknown kind of jamb is an unknown material.
     const Fact *material = find("jamb.material"), *kind = find("jamb.kind");
     set("base.material", material || !kind || !kind->unknown ? material : kind);
     add_named_fields("jamb.");
+    add_named_fields("test.");
     add_form();
     copy("member.species", "jamb.species");
     copy("member.face", "jamb.face");
@@ -206,6 +217,9 @@ class Builder {
     copy("masonry.strength", "jamb.strength");
     copy("masonry.filled", "jamb.filled");
     if (known(kind) && kind->word == "block" && !find("jamb.masonry")) set_word(out_.common, "masonry.kind", "cmu");
+    // A board that carries is a link of its own; only a shim counts as wood under the hardware.
+    if (board_.kind == Board::Kind::none || link_ == Link::board) set_number(out_.common, "masonry.buck_thickness", 0);
+    else set_known("masonry.buck_thickness", board_.thickness);
   }
   /// A tube says its form already.
   void add_form() {
@@ -220,9 +234,12 @@ class Builder {
     if (!behind || find("gap")) return;
     for (const char* solid : {"none", "nothing", "stud", "studs", "post"})
       if (!behind->unknown && behind->word == solid) return;
+    set_open("side.gap");
+  }
+  void set_open(const std::string& key) {
     Given open;
     open.unknown = true;
-    out_.common["side.gap"] = open;
+    out_.common[key] = open;
   }
   // ---- what stands between hardware and jamb
   /// A gap as measured, or as the sum of the layers; a thin board is one more layer.
@@ -342,6 +359,12 @@ class Builder {
     add_named_fields(link_ == Link::board ? "buck.fastener." : part_ + ".");
     copy("fastener.kind", fastener_ + ".kind");
   }
+  /// After base and fastener are known: they find the row of the anchor data.
+  void add_anchor() {
+    const AnchorKeys anchor = anchor_keys(project_, opening_, set_, side_, fastener_, out_.common);
+    for (const auto& [key, f] : anchor.keys) set(key, &f);
+    if (!anchor.note.empty()) out_.assumed.emplace_back(fastener_ + ".data", anchor.note);
+  }
   void add_guide() {
     if (link_ == Link::board) {
       add_board_line();
@@ -350,6 +373,7 @@ class Builder {
     copy("spacing.along_grain", "guide.spacing");
     set_number(out_.common, "fastener.count_across_grain", 1);
     if (const Fact* heights = find("guide.heights"); known(heights)) return add_heights(*heights);
+    if (!find("guide.spacing")) set_open("spacing.along_grain");
     const Fact *height = find("height"), *first = find("guide.first"), *spacing = find("guide.spacing");
     if (known(height) && known(first) && known(spacing) && spacing->value > 0)
       set_number(out_.common, "fastener.count_along_grain", std::max(1.0, 1 + std::floor((height->value - first->value) / spacing->value + 1e-9)));
@@ -407,6 +431,8 @@ class Builder {
       if (pattern.across > 1) set_number(out_.common, "spacing.across_grain", pattern.spacing_across);
     }
     holes_ = pattern.holes.size();
+    if (pattern.holes.empty())  // where the neighbours stand is not known: that is not the same as having none
+      for (const char* key : {"spacing.along_grain", "spacing.across_grain"}) set_open(key);
     add_plate(pattern);
     copy("bracket.arm.width", "bracket.arm.width");
     copy("bracket.arm.height", "bracket.arm.height");

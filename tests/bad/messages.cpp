@@ -1,5 +1,6 @@
 // Every message of the catalogue, word for word, from a file that causes it:
 //   project/NAME.yaml            jambcheck lint FILE
+//   anchor/NAME.yaml             the same of a file of anchor data
 //   rules/NAME/{rules,tables}    jambcheck rules --rules ... --tables ... : files added to the built-in ones
 //   tests/NAME.yaml              jambcheck selftest FILE
 //   cli/NAME.cli                 commands, as in tests/cli
@@ -51,6 +52,7 @@ std::vector<BadFile> bad_files() {
       out.push_back({path.stem().string(), command + " " + from_root(path), fs::path(path).replace_extension(".txt").string()});
   };
   single("project", "jambcheck lint");
+  single("anchor", "jambcheck lint");
   single("tests", "jambcheck selftest");
   for (const auto& entry : fs::directory_iterator(root / "rules")) {
     std::string command = "jambcheck rules";

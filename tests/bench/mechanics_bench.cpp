@@ -1,4 +1,4 @@
-// Time of a solve: fastener group, rigid plate, bending plate, beam. Prints the least of several rounds.
+// Time of a solve: fastener group, rigid plate, bending plate, beam, areas of concrete. Prints the least of several rounds.
 #include <algorithm>
 #include <array>
 #include <chrono>
@@ -6,8 +6,10 @@
 #include <vector>
 
 #include "mechanics/beam_on_fasteners.h"
+#include "mechanics/edge_breakout.h"
 #include "mechanics/fastener_group.h"
 #include "mechanics/flexible_plate.h"
+#include "mechanics/projected_area.h"
 #include "mechanics/rigid_plate.h"
 
 namespace {
@@ -70,6 +72,24 @@ void time_beam(const char* name, std::size_t supports) {
   print_time(name, 2000, [&](int) { return solve_beam({96, 906250, at, uniform, {}}, {R, w}, scratch).residual; });
 }
 
+void time_concrete() {
+  AnchorLayout a;
+  a.count = 8;
+  for (std::size_t i = 0; i < 8; ++i) a.at[i] = {i % 2 == 0 ? -2.0 : 2.0, 3.0 * static_cast<double>(i / 2)};
+  a.edge = 3, a.other = 20, a.end = 6;
+  const std::array<double, 8> load = {500, 400, 300, 200, 100, 80, 60, 40};
+  ProjectedArea area;
+  print_time("concrete cone, 8 anchors", 100000, [&](int i) {
+    projected_area(a, load, {3 + 1e-6 * i, 1.5, 3, 3, 6}, area);
+    return area.area;
+  });
+  EdgeBreakout toward, along;
+  print_time("concrete edge, 8 anchors", 100000, [&](int i) {
+    edge_breakout(a, load, load, {ConcreteEdge::loaded, 6 + 1e-6 * i, 1.5, 3, 0, 1}, toward, along);
+    return toward.front.area;
+  });
+}
+
 }  // namespace
 
 int main() {
@@ -81,5 +101,6 @@ int main() {
   time_flexible("bending plate 1/4 in, base 5e5, 1/2 in mesh", 0.25, 5e5, 0.5);
   time_beam("beam on 6", 6);
   time_beam("beam on 20", 20);
+  time_concrete();
   return sink == 0.123456789 ? 1 : 0;
 }

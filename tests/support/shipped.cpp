@@ -4,6 +4,7 @@
 #include <sstream>
 
 #include "mechanics/solvers.h"
+#include "opening/anchor_files.h"
 #include "opening/model.h"
 
 namespace jambcheck {
@@ -42,6 +43,7 @@ opening::Project Shipped::read(const std::string& path) { return read_text(path,
 opening::Project Shipped::read_text(const std::string& name, const std::string& content) {
   text::Diagnostics diagnostics;
   auto project = opening::read_project(*sources().add(name, content), *set_, diagnostics);
+  opening::read_anchor_files(project, sources(), *set_, diagnostics);
   EXPECT_FALSE(diagnostics.has_errors()) << text::render(diagnostics);
   EXPECT_FALSE(project.openings.empty()) << name;
   return project;
