@@ -79,10 +79,10 @@ class GuideBeamSolver final : public program::NativeSolver {
 
   void solve(std::span<const double> in, std::span<double> out) const override {
     out[0] = kNone;
-    const double rough = std::max(in[kSpacing], in[kSpacing] / 2 + in[kFirst]);
     Guide g;
     if (!read(in, g)) {
-      out[0] = rough;  // no value when spacing or first is not known
+      // max() would pass over a NaN: spacing and overhang must both be known.
+      if (!std::isnan(in[kSpacing]) && !std::isnan(in[kFirst])) out[0] = std::max(in[kSpacing], in[kSpacing] / 2 + in[kFirst]);
       return;
     }
     std::vector<double> share;

@@ -29,6 +29,10 @@ const std::set<std::pair<std::string, std::string>> kExceptions = {
     {"wood.lag_screw.spacing_along", "member.depth"},     // nds-2018 table 12.5.1D: a stockier screw may stand nearer
     {"steel.screw.drill_reach", "member.depth"},          // thinner steel is easier to drill
     {"steel.screw.thread_through", "member.depth"},       // and easier to reach through
+    {"wood.member.cross_shear", "member.width"},          // nds-2018 3.4.3.3: what counts is the wood beside the fastener as a part of the whole width
+    {"concrete.shear.pryout", "fastener.embedment"},      // aci318-19 17.5.1.3: shallower anchors of a group come to act alone
+    {"concrete.shear.pryout_bond", "fastener.embedment"},
+    {"masonry.flags.adhesive", "door.width"},             // a heavier door presses the fastener on that a lighter one pulls for good
     {"wood.side_plate.hole", "door.width"},               // a fastener that is pressed on, no longer pulled, needs no washer
 };
 

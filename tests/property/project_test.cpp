@@ -43,7 +43,9 @@ TEST_F(Shipped, MetricTwinGivesTheSameStatesAndRatios) {
       for (std::size_t k = 0; k < a.size(); ++k) {
         EXPECT_EQ(a[k].address, b[k].address);
         EXPECT_EQ(a[k].judgement.state, b[k].judgement.state) << a[k].address;
-        EXPECT_EQ(a[k].load_case, b[k].load_case) << a[k].address;
+        if (inch[i].answers.empty()) {  // values tried are named in their own units
+          EXPECT_EQ(a[k].load_case, b[k].load_case) << a[k].address;
+        }
         expect_same_ratio(a[k].judgement.ratio, b[k].judgement.ratio, a[k].address);
       }
     }
