@@ -6,36 +6,17 @@
 
 #include <fmt/format.h>
 
-#include "rules/given.h"
-#include "support/built_in.h"
+#include "support/rule_values.h"
 
 namespace jambcheck {
 namespace {
 
-using Texts = std::map<std::string, std::string>;
-using Random = std::mt19937_64;
-
-rules::Case case_of(const Texts& texts) {
-  rules::Case out;
-  for (const auto& [key, text] : texts) {
-    const auto given = rules::parse_given(test::built_in(), key, text);
-    if (!given) throw std::runtime_error(key + ": " + text);
-    out[key] = *given;
-  }
-  return out;
-}
-
-double value(const char* rule_id, const char* name, const Texts& texts) {
-  const auto& set = test::built_in();
-  const rules::Rule& rule = *set.rule(rule_id);
-  const auto values = case_of(texts);
-  static rules::PlanCache plans(set);
-  return rules::Evaluation(plans.get(rules::request_for(set, values, {&rule})), values).value(rule, name);
-}
-
-double between(Random& random, double lo, double hi) { return std::uniform_real_distribution<double>(lo, hi)(random); }
-std::string in(double x) { return fmt::format("{} in", x); }
-std::string psi(double x) { return fmt::format("{} psi", x); }
+using test::between;
+using test::in;
+using test::psi;
+using test::Random;
+using test::Texts;
+using test::value;
 
 Texts withdrawal(Random& random) {
   return {{"base.material", "wood"}, {"fastener.kind", "lag_screw"}, {"basis.capacity", "formula"}, {"fastener.into_grain", "side"},
