@@ -32,7 +32,8 @@ bool is_number(FieldKind kind) {
     case FieldKind::editions:
     case FieldKind::files:
     case FieldKind::date:
-    case FieldKind::lengths: return false;
+    case FieldKind::lengths:
+    case FieldKind::layers: return false;
     default: return true;
   }
 }

@@ -62,6 +62,7 @@ void merge(OpeningResult& worst, const OpeningResult& next) {
   unite(worst.questions, next.questions);
   unite(worst.cross_checks, next.cross_checks);
   unite_assumed(worst.assumed, next.assumed);
+  take_greater(worst.by_others, next.by_others);
   if (!is_worse(next.state, next.ratio, worst.state, worst.ratio)) return;
   worst.state = next.state;
   worst.ratio = next.ratio;
@@ -94,15 +95,29 @@ void note(std::vector<Answer>& answers, std::size_t i, const OpeningResult& resu
   answer.tried = true;
 }
 
-/// An opening in which `path` has this word on both sides.
-opening::Opening with_word(opening::Opening opening, const std::string& path, const std::string& word) {
-  Fact fact;
-  fact.kind = Fact::Kind::word;
-  fact.word = word;
-  for (const char* side : {"left.", "right."}) opening.facts.erase(side + path);
-  opening.facts[path] = std::move(fact);
-  return opening;
-}
+/// A project and an opening in which these fields have one word, on both sides.
+struct Tried {
+  opening::Project project;  ///< its shared facts only
+  opening::Opening opening;
+
+  Tried(const opening::Project& p, const opening::Opening& o, const std::vector<std::string>& paths, const std::string& word) : opening(o) {
+    project.facts = p.facts;
+    for (const auto& path : paths) set(path, word);
+  }
+
+ private:
+  void set(const std::string& path, const std::string& word) {
+    Fact fact;
+    fact.kind = Fact::Kind::word;
+    fact.word = word;
+    if (opening::find_field(opening::Level::file, path)) {
+      project.facts[path] = std::move(fact);
+      return;
+    }
+    for (const char* side : {"left.", "right."}) opening.facts.erase(side + path);
+    opening.facts[path] = std::move(fact);
+  }
+};
 
 }  // namespace
 
@@ -147,10 +162,26 @@ void try_answers(const opening::Project& project, const opening::Opening& openin
     const rules::Key* key = set.key(question.key);
     if (!key || key->words.empty() || key->words.size() > kMostWords || question.fields.empty()) continue;
     for (const auto& word : key->words) {
-      opening::Opening tried = opening;
-      for (const auto& path : question.fields) tried = with_word(std::move(tried), path, word);
-      const OpeningResult one = check_one(project, tried);
+      const Tried tried(project, opening, question.fields, word);
+      const OpeningResult one = check_one(tried.project, tried.opening);
       question.answers.push_back({question.fields.front(), word, one.state, one.ratio, true});
+    }
+  }
+}
+
+void try_assumed(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, const CheckOne& check_one, OpeningResult& result) {
+  for (Assumed& assumed : result.assumed) {
+    const rules::Key* key = set.key(assumed.what);
+    if (!key || key->words.empty() || key->words.size() > kMostWords) continue;
+    std::vector<std::string> fields = opening::fields_for(assumed.what, "guide");
+    for (const auto& field : opening::fields_for(assumed.what, "bracket"))
+      if (std::find(fields.begin(), fields.end(), field) == fields.end()) fields.push_back(field);
+    if (fields.empty()) continue;
+    for (const auto& word : key->words) {
+      if (word == assumed.value) continue;
+      const Tried tried(project, opening, fields, word);
+      const OpeningResult one = check_one(tried.project, tried.opening);
+      if (is_worse(one.state, one.ratio, result.state, result.ratio)) assumed.otherwise.push_back({fields.front(), word, one.state, one.ratio, true});
     }
   }
 }
