@@ -53,6 +53,8 @@ Exit run_check(Context& context, const CheckArguments& arguments) {
   if (wanted.empty()) return Exit::input;
   verdict::Checker checker(*set);
   checker.try_answers(true);
+  checker.list_by_others(context.options().verbose || context.options().json);
+  checker.try_assumed(context.options().verbose);
   const auto results = checker.check_all(*project, wanted, context.options().jobs);
   papers::ReportOptions options{context.options().verbose, context.options().digits, arguments.file, {}};
   for (const auto& o : project->openings)
@@ -77,11 +79,16 @@ Exit lint_anchor_data(Context& context, const rules::RuleSet& set, const text::S
 
 }  // namespace
 
-Exit run_lint(Context& context, const std::vector<std::string>& files) {
+Exit run_lint(Context& context, const std::vector<std::string>& files, const std::string& map, const std::string& base) {
   const auto* set = context.rule_set();
   if (!set) return Exit::broken;
   Exit worst = Exit::holds;
   for (const auto& file : files) {
+    const ScheduleArguments schedule{file, map, base, {}, "never", true};
+    if (is_schedule(schedule)) {
+      worst = std::max(worst, run_schedule(context, schedule));
+      continue;
+    }
     const auto* source = context.read(file);
     if (source && opening::is_anchor_data(*source)) {
       worst = std::max(worst, lint_anchor_data(context, *set, *source));

@@ -11,7 +11,7 @@
 namespace jambcheck::cli {
 
 /// Documented in README.md; the same for every command.
-enum class Exit : int { holds = 0, short_ = 1, usage = 2, input = 3, open = 4, file = 5, broken = 6 };
+enum class Exit : int { holds = 0, short_ = 1, usage = 2, input = 3, open = 4, file = 5, broken = 6, stopped = 130 };
 
 struct Options {
   std::vector<std::string> rules;   ///< --rules: folders added after the built-in ones

@@ -85,6 +85,7 @@ Exit run_explain(Context& context, const std::string& address, const std::string
   if (opening->broken || project->broken) return Exit::input;
   verdict::Checker checker(*set);
   checker.try_answers(true);
+  checker.list_by_others(true);
   const auto result = checker.check(*project, *opening);
   const Found found = find(result, address);
   if (!found.connection) {

@@ -52,16 +52,54 @@ int main(int argc, char** argv) {
 
   CheckArguments check;
   auto* c = command("check", "check every opening of a project; one line each, worst reason first");
-  c->add_option("FILE", check.file, "project file (YAML), - for standard input")->required();
+  c->add_option("FILE", check.file, "project file (YAML) or schedule (.csv), - for standard input")->required();
   c->add_option("--only", check.only, "marks to check, separated by commas")->delimiter(',')->type_name("MARK,...");
   c->add_option("--stop-on", check.stop_on, "what makes the exit code non-zero: never, short, engineer, unknown")
       ->check(CLI::IsMember({"never", "short", "engineer", "unknown"}));
-  c->callback([&] { action = [&](Context& context) { return run_check(context, check); }; });
+  const auto schedule_options = [](CLI::App* command, std::string& map, std::string& base) {
+    command->add_option("--map", map, "mapping file of a schedule: which of its columns stands for which field")->type_name("FILE");
+    command->add_option("--base", base, "project file with what all rows of a schedule share")->type_name("FILE");
+  };
+  std::string check_map, check_base;
+  schedule_options(c, check_map, check_base);
+  c->callback([&] {
+    action = [&](Context& context) {
+      const ScheduleArguments schedule{check.file, check_map, check_base, check.only, check.stop_on, false};
+      return is_schedule(schedule) ? run_schedule(context, schedule) : run_check(context, check);
+    };
+  });
 
   std::vector<std::string> lint_files;
+  std::string lint_map, lint_base;
   c = command("lint", "read project files only: spelling, units, ranges, what is missing");
-  c->add_option("FILE", lint_files, "project files")->required();
-  c->callback([&] { action = [&](Context& context) { return run_lint(context, lint_files); }; });
+  c->add_option("FILE", lint_files, "project files or schedules (.csv)")->required();
+  schedule_options(c, lint_map, lint_base);
+  c->callback([&] { action = [&](Context& context) { return run_lint(context, lint_files, lint_map, lint_base); }; });
+
+  std::string start_file = "project.yaml";
+  bool no_input = false;
+  const auto never_ask = [&](CLI::App* command) { command->add_flag("--no-input", no_input, "never ask, not even on a terminal"); };
+  c = command("start", "write a commented project file to begin with; asks a few things on a terminal");
+  c->add_option("FILE", start_file, "the new file, project.yaml when none is named; - for standard output")->type_name("");
+  never_ask(c);
+  c->callback([&] { action = [&](Context& context) { return run_start(context, start_file, !no_input); }; });
+
+  AskArguments ask;
+  c = command("ask", "one opening without a file: by questions on a terminal, or by --set");
+  c->add_option("--set", ask.set, "a field of a project file and its value; may be repeated")->type_name("FIELD=VALUE")->allow_extra_args(false);
+  c->add_option("--save", ask.save, "write what was said to a new project file")->type_name("FILE");
+  never_ask(c);
+  c->callback([&] {
+    ask.may_ask = !no_input;
+    action = [&](Context& context) { return run_ask(context, ask); };
+  });
+
+  CompareArguments compared;
+  c = command("compare", "what changed between two projects or two results; exit 1 when something got worse");
+  c->add_option("OLD", compared.old_file, "project file, or what check --json wrote")->required();
+  c->add_option("NEW", compared.new_file, "likewise")->required();
+  c->add_option("--threshold", compared.threshold, "ratios that moved by no more are the same")->check(CLI::Range(0.0, 10.0));
+  c->callback([&] { action = [&](Context& context) { return run_compare(context, compared); }; });
 
   std::string address, explain_file;
   c = command("explain", "one check in plain words, symbols, numbers, clause");
@@ -74,6 +112,80 @@ int main(int argc, char** argv) {
   c->add_option("MARK", margins_mark, "an opening that holds")->required();
   c->add_option("FILE", margins_file, "project file")->required();
   c->callback([&] { action = [&](Context& context) { return run_margins(context, margins_mark, margins_file); }; });
+
+  std::string holes_mark, holes_file;
+  bool holes_csv = false;
+  c = command("holes", "where every hole of an opening falls, which bit, how long the fasteners");
+  c->add_option("MARK", holes_mark, "an opening")->required();
+  c->add_option("FILE", holes_file, "project file")->required();
+  c->add_flag("--csv", holes_csv, "one row a hole, in inches");
+  c->callback([&] { action = [&](Context& context) { return run_holes(context, holes_mark, holes_file, holes_csv); }; });
+
+  const auto paper_option = [&](CLI::App* command, std::string& paper) {
+    command->add_option("--paper", paper, "size of the sheets")->check(CLI::IsMember({"letter", "a4"}));
+  };
+  CardArguments card;
+  c = command("card", "the card for the one who sets the fasteners: elevation, section, drills, ticks; -o card.html, .pdf or .txt");
+  c->add_option("MARK", card.mark, "an opening")->required();
+  c->add_option("FILE", card.file, "project file")->required();
+  c->add_option("--side", card.side, "jambs on the card")->check(CLI::IsMember({"left", "right", "both"}));
+  c->add_option("--language", card.language, "English, Spanish, or both beside each other")->check(CLI::IsMember({"en", "es", "both"}));
+  c->add_option("--terms", card.terms, "a firm's own words: CSV as `jambcheck terms` prints it")->type_name("FILE");
+  paper_option(c, card.paper);
+  c->callback([&] { action = [&](Context& context) { return run_card(context, card); }; });
+
+  c = command("terms", "the words of the card as CSV, to be changed and given back by card --terms");
+  c->callback([&] { action = [&](Context& context) { return run_terms(context); }; });
+
+  PaperArguments paper;
+  const auto paper_command = [&](const char* name, const char* what) {
+    CLI::App* p = command(name, what);
+    p->add_option("FILE", paper.file, "project file")->required();
+    p->add_option("--letters", paper.letters, "file that keeps the letters of types from run to run; it is made when it is not there")->type_name("FILE");
+    paper_option(p, paper.paper);
+    return p;
+  };
+  c = paper_command("schedule", "openings, types of fastening and what is missing; -o schedule.html, .pdf, .csv, .xlsx or .txt");
+  c->callback([&] { action = [&](Context& context) { return run_schedule_paper(context, paper); }; });
+  c = paper_command("takeoff", "what to buy, bag and send; -o takeoff.html, .pdf, .csv, .xlsx or .txt");
+  c->add_option("--round", paper.round_by, "round up once for each item of the project, or of a phase")->check(CLI::IsMember({"project", "phase"}));
+  c->add_flag("--bags", paper.bags, "as CSV: one row an opening and item instead of one an item");
+  c->callback([&] { action = [&](Context& context) { return run_takeoff(context, paper); }; });
+  c = paper_command("package", "all for the one who reviews: answers, basis, loads, every working; -o package.html, .pdf or .txt");
+  c->callback([&] { action = [&](Context& context) { return run_package(context, paper); }; });
+
+  std::string package_file;
+  c = command("replay", "run again what travels inside of a package, and say what differs");
+  c->add_option("PACKAGE", package_file, "a package as .html or .pdf")->required();
+  c->callback([&] { action = [&](Context& context) { return run_replay(context, package_file); }; });
+
+  ChooseArguments choose;
+  c = command("choose", "every fastening that could be tried at an opening: which hold, and why the others do not");
+  c->add_option("FILE", choose.file, "project file")->required();
+  c->add_option("--only", choose.only, "marks, separated by commas")->delimiter(',')->type_name("MARK,...");
+  c->add_option("--for", choose.part, "what is fastened")->check(CLI::IsMember({"guide", "bracket", "both"}));
+  c->add_option("--side", choose.side, "one side, or both alike")->check(CLI::IsMember({"left", "right", "both"}));
+  c->add_option("--by", choose.by, "what comes first: fewest holes, smallest size, largest margin, least cost")->check(CLI::IsMember({"holes", "size", "margin", "cost"}));
+  c->add_flag("--all", choose.all, "list every one, also those refused");
+  c->add_flag("--group", choose.group, "the fewest different fastenings that serve all openings");
+  c->callback([&] { action = [&](Context& context) { return run_choose(context, choose); }; });
+
+  WhyNotArguments why_not;
+  c = command("why-not", "why a wished fastener does not hold at an opening, and the smallest change that lets it in");
+  c->add_option("MARK", why_not.mark, "an opening")->required();
+  c->add_option("FASTENER", why_not.fastener, "as a project file writes it: \"lag 3/8 x 4\"")->required();
+  c->add_option("FILE", why_not.file, "project file")->required();
+  c->add_option("--for", why_not.part, "what is fastened")->check(CLI::IsMember({"guide", "bracket", "both"}));
+  c->callback([&] { action = [&](Context& context) { return run_why_not(context, why_not); }; });
+
+  LimitsArguments limits;
+  c = command("limits", "how much wind, width and weight an opening takes, over one or two fields");
+  c->add_option("MARK", limits.mark, "an opening")->required();
+  c->add_option("FILE", limits.file, "project file")->required();
+  c->add_option("--over", limits.over, "one or two fields that the table runs over, as guide.spacing")->required()->delimiter(',')->expected(1, 2)->type_name("FIELD[,FIELD]");
+  c->add_option("--of", limits.of, "fields whose limit is wanted; wind, width, weight and edges when none is named")->delimiter(',')->type_name("FIELD,...");
+  c->add_flag("--csv", limits.csv, "comma-separated rows");
+  c->callback([&] { action = [&](Context& context) { return run_limits(context, limits); }; });
 
   RuleArguments rule;
   c = command("rule", "a page about a rule; with --given its working for one case, with --csv for a file of cases");

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "exec/kernels.h"
+#include "exec/memo.h"
 #include "program/program.h"
 
 namespace jambcheck::exec {
@@ -68,6 +69,11 @@ class Scratch {
  public:
   /// `cases`: the largest block that will be run; room for one case takes a small part of the time to make.
   explicit Scratch(const Compiled& compiled, std::size_t cases = kBlock);
+  /// The largest block it has room for.
+  [[nodiscard]] std::size_t cases() const { return width_; }
+  /// Where answers of solvers are kept from run to run; without it each block solves anew.
+  void remember(Memo* memo) { memo_ = memo; }
+  [[nodiscard]] Memo* memo() const { return memo_; }
   [[nodiscard]] double* reg(std::uint32_t r) { return values_.data() + r * width_; }
   [[nodiscard]] const double* reg(std::uint32_t r) const { return values_.data() + r * width_; }
   [[nodiscard]] std::uint8_t* site(std::uint32_t s) { return sites_.data() + s * width_; }
@@ -78,6 +84,7 @@ class Scratch {
   }
 
  private:
+  Memo* memo_ = nullptr;
   std::size_t width_;  ///< cases a register holds, a multiple of kLane
   std::vector<double> values_;
   std::vector<std::uint8_t> sites_;  ///< 1: a site's condition was met, 2: it has no value

@@ -92,7 +92,12 @@ void run_native(const Compiled& compiled, const Step& step, std::size_t n, Scrat
   for (std::size_t i = 0; i < n; ++i) {
     for (std::size_t k = 0; k < args.size(); ++k) in[k] = scratch.reg(args[k])[i];
     if (previous.empty() || std::memcmp(previous.data(), in.data(), in.size() * sizeof(double)) != 0) {
-      solver->solve(in, out);
+      if (Memo* memo = scratch.memo()) {
+        const auto known = memo->solve(*solver, in, results);
+        std::copy(known.begin(), known.end(), out.begin());
+      } else {
+        solver->solve(in, out);
+      }
       previous = in;
     }
     for (std::size_t k = 0; k < results; ++k) scratch.reg(step.d + static_cast<std::uint32_t>(k))[i] = out[k];

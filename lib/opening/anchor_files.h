@@ -9,4 +9,7 @@ namespace jambcheck::opening {
 /// not there, or another anchor's, is broken. Problems: those of read_anchor_data, and A001, A012 to A015.
 void read_anchor_files(Project& project, text::SourceSet& sources, const rules::RuleSet& rules, text::Diagnostics& diagnostics);
 
+/// The look-up alone, for an opening that stands in no project file.
+void look_up_anchor_data(const Project& project, Opening& opening, text::Diagnostics& diagnostics);
+
 }  // namespace jambcheck::opening

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <optional>
 
+#include "opening/layers.h"
 #include "units/quantity.h"
 
 namespace jambcheck::opening {
@@ -171,6 +172,7 @@ class Checker {
 
 void check_contradictions(Opening& opening, text::Diagnostics& diagnostics) {
   const std::size_t before = diagnostics.count(text::Severity::error);
+  gap_from_layers(opening, diagnostics);
   Checker(opening, std::nullopt, diagnostics).run();
   Checker(opening, Side::left, diagnostics).run();
   Checker(opening, Side::right, diagnostics).run();

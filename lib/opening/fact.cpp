@@ -16,7 +16,11 @@ const Fact* fact(const Facts& facts, std::string_view path) {
 }
 
 const Fact* fact(const Opening& opening, std::string_view path, Side side) {
-  const std::string prefix = std::string(word(side)) + ".";
+  const std::string_view prefix_text = side == Side::left ? "left." : "right.";
+  const auto first = opening.facts.lower_bound(prefix_text);
+  const bool sided = first != opening.facts.end() && first->first.compare(0, prefix_text.size(), prefix_text) == 0;
+  if (!sided) return fact(opening.facts, path);  // most openings: nothing is said of one side alone
+  const std::string prefix(prefix_text);
   if (const Fact* own = fact(opening.facts, prefix + std::string(path))) return own;
   const Fact* both = fact(opening.facts, path);
   if (!both) return nullptr;

@@ -88,6 +88,7 @@ std::string example(const Field& field) {
     case FieldKind::timber: return "a size such as 2x8 or 8 in";
     case FieldKind::holes: return "a list of pairs such as [[-2 in, 3 in], [2 in, 3 in]]";
     case FieldKind::lengths: return "a list of lengths such as [6 in, 30 in, 54 in]";
+    case FieldKind::layers: return "a list of layers such as [drywall 5/8\", sheathing 1/2\"]";
     case FieldKind::fastener: return "a fastener such as lag 3/8 x 3";
     case FieldKind::files: return "a file name, or a list such as [screw-anchor.yaml]";
     case FieldKind::date: return "a day such as 2027-06-30";

@@ -31,6 +31,7 @@ enum class FieldKind {
   fastener,
   editions,
   lengths,  ///< a list of lengths
+  layers,   ///< a list of what it is and how thick
   files,    ///< a file name or a list of them
   date,     ///< a day as 2027-06-30
   amount,   ///< a number in the dimension of its key

@@ -209,6 +209,7 @@ void FieldReader::read_value(const Field& field, const Entry& entry, const Scope
   if (field.kind == FieldKind::files) return read_files(field, entry, scope);
   if (field.kind == FieldKind::holes) return read_holes(field, entry, scope);
   if (field.kind == FieldKind::lengths) return read_lengths(field, entry, scope);
+  if (field.kind == FieldKind::layers) return read_layers(field, entry, scope);
   if (!wants_scalar(field, entry, scope)) return;
   switch (field.kind) {
     case FieldKind::text: return read_text(field, node, scope);
@@ -308,6 +309,14 @@ void FieldReader::read_editions(const Entry& entry, const Scope& scope) {
     if (!value.is_scalar()) {
       diagnostics_.add(MessageId::K002, key.place,
                        {label, "the id of a document such as nds-2018, or leave the line out"});
+      continue;
+    }
+    if (!rules_.key("basis." + key.text)) {
+      std::vector<std::string> known;
+      for (const char* family : {"wood", "steel", "concrete", "masonry", "loads"})
+        if (rules_.key(std::string("basis.") + family)) known.emplace_back(family);
+      const std::string best = text::nearest(key.text, known);
+      diagnostics_.add(MessageId::K001, key.place, {label, std::string(kIgnored), best.empty() ? "write one of: " + text::join(known) : "did you mean " + best + "?"});
       continue;
     }
     const WordList own = word_list("key:basis." + key.text, rules_);

@@ -66,6 +66,7 @@ class FieldReader {
   void read_timber(const Field& field, const yaml::Node& node, const Scope& scope);
   void read_holes(const Field& field, const yaml::Entry& entry, const Scope& scope);
   void read_lengths(const Field& field, const yaml::Entry& entry, const Scope& scope);
+  void read_layers(const Field& field, const yaml::Entry& entry, const Scope& scope);
   bool read_hole(const yaml::Node& pair, const std::string& label, Fact& out);
 
   // fasteners.cpp

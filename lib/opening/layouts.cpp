@@ -132,6 +132,30 @@ void FieldReader::read_lengths(const Field& field, const Entry& entry, const Sco
   put(scope, field.path, std::move(fact));
 }
 
+/// What it is, then how thick: the thickness begins at the first digit.
+void FieldReader::read_layers(const Field& field, const Entry& entry, const Scope& scope) {
+  const std::string label = scope.label(field.path);
+  std::vector<Node> items = entry.value.is_scalar() ? std::vector<Node>{entry.value} : entry.value.items;
+  if (entry.value.is_map() || items.empty()) return no_value(entry, label, example(field) + ", or leave the line out");
+  Fact fact;
+  fact.kind = Fact::Kind::list;
+  fact.place = entry.value.place;
+  for (const auto& item : items) {
+    const std::string_view text = text::trim(item.text);
+    const auto digit = text.find_first_of("0123456789");
+    const auto length = digit == std::string_view::npos || digit == 0 ? units::Expected<units::Quantity>(tl::unexpected(text::Problem{}))
+                                                                      : units::parse_length(text.substr(digit));
+    if (!item.is_scalar() || !length || length->value <= 0) {
+      diagnostics_.add(MessageId::K048, item.place, {label, item.is_scalar() ? item.text : "a list"});
+      return;
+    }
+    if (fact.list.empty()) fact.shown = length->shown;
+    fact.list.push_back(length->value);
+    fact.word += (fact.word.empty() ? "" : ", ") + std::string(text);
+  }
+  put(scope, field.path, std::move(fact));
+}
+
 bool FieldReader::read_hole(const Node& pair, const std::string& label, Fact& out) {
   if (!pair.is_sequence() || pair.items.size() != 2 || !pair.items[0].is_scalar() || !pair.items[1].is_scalar()) {
     diagnostics_.add(MessageId::K013, pair.place, {label, "a hole is two lengths, x and z"});

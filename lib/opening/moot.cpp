@@ -11,6 +11,8 @@ constexpr Decider kDeciders[] = {
     {"jamb.species", "jamb.specific_gravity", kDiffers},
     {"jamb.size", "jamb.thickness", kDiffers},
     {"jamb.size", "jamb.width", kDiffers},
+    {"jamb.layers", "gap", kDiffers},
+    {"gap", "jamb.layers", kDiffers},
     {"buck.kind", "buck.", kDiffers},
     {"buck.size", "buck.thickness", kDiffers},
     {"buck.size", "buck.width", kDiffers},

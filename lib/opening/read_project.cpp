@@ -1,13 +1,12 @@
 // The file as a whole: what is said once, the list of openings, and which of them a problem breaks.
 #include <algorithm>
-#include <map>
 #include <tuple>
 
-#include "opening/choices.h"
 #include "opening/cross_checks.h"
 #include "opening/field_reader.h"
 #include "opening/like.h"
 #include "opening/model.h"
+#include "opening/opening_reader.h"
 #include "text/number.h"
 
 namespace jambcheck::opening {
@@ -21,14 +20,13 @@ using yaml::Node;
 namespace {
 
 constexpr std::string_view kFormat = "1";
-constexpr std::size_t kLongestMark = 60;
 
 bool before(const Place& a, const Place& b) { return std::tie(a.line, a.column) < std::tie(b.line, b.column); }
 
 class ProjectReader {
  public:
   ProjectReader(const text::SourceFile& file, const rules::RuleSet& rules, text::Diagnostics& diagnostics)
-      : file_(file), diagnostics_(diagnostics), reader_(rules, diagnostics) {}
+      : file_(file), diagnostics_(diagnostics), reader_(rules, diagnostics), opening_reader_(reader_, diagnostics) {}
 
   Project run() {
     project_.file = file_.name;
@@ -44,7 +42,7 @@ class ProjectReader {
     place_yaml_errors(documents[0], first, end_of_yaml);
     copy_likes(project_.openings, diagnostics_);
     for (auto& opening : project_.openings) check_contradictions(opening, diagnostics_);
-    for (auto& opening : project_.openings) count_answers(opening);
+    for (auto& opening : project_.openings) count_answers(project_.choices, opening, diagnostics_);
     return std::move(project_);
   }
 
@@ -109,96 +107,7 @@ class ProjectReader {
   }
 
   void read_opening(const Node& item) {
-    const std::string number = "opening " + std::to_string(project_.openings.size() + 1);
-    const std::size_t earlier = errors();
-    Opening opening;
-    opening.place = opening.mark_place = item.place;
-    if (!item.is_map()) {
-      diagnostics_.add(MessageId::K004, item.place,
-                       {number, "a map of fields", std::string(yaml::word(item.kind)),
-                        "- mark: D-101  and the other fields below it"});
-    } else {
-      read_mark(item, number, opening);
-      const std::string owner = opening.mark.empty() ? number : opening.mark;
-      read_like(item, owner, opening);
-      read_fields(item, owner, opening);
-    }
-    opening.broken = errors() != earlier;
-    project_.openings.push_back(std::move(opening));
-  }
-
-  void read_mark(const Node& item, const std::string& number, Opening& opening) {
-    const Entry* entry = item.find_entry("mark");
-    if (!entry) {
-      diagnostics_.add(MessageId::Y004, item.place, {number, "mark"});
-      return;
-    }
-    const Node& value = entry->value;
-    if (!need_text(*entry, number + " mark", "a mark such as D-104")) return;
-    opening.mark = std::string(text::trim(value.text));
-    opening.mark_place = value.place;
-    if (opening.mark.size() > kLongestMark) {
-      diagnostics_.add(MessageId::K025, value.place,
-                       {number + " mark", std::to_string(opening.mark.size()), std::to_string(kLongestMark)});
-      opening.mark = opening.mark.substr(0, kLongestMark);
-    }
-    if (opening.mark.find('/') != std::string::npos) diagnostics_.add(MessageId::K038, value.place, {opening.mark});
-    if (opening.mark == "unknown") diagnostics_.add(MessageId::K040, value.place, {number + " mark"});
-    const auto [first, fresh] = marks_.emplace(opening.mark, value.place);
-    if (fresh) return;
-    auto& d = diagnostics_.add(MessageId::K006, value.place, {opening.mark});
-    d.other = first->second;
-    d.other_note = "first used here";
-  }
-
-  void read_like(const Node& item, const std::string& owner, Opening& opening) {
-    const Entry* entry = item.find_entry("like");
-    if (!entry || !need_text(*entry, owner + " like", "the mark of another opening")) return;
-    opening.like = std::string(text::trim(entry->value.text));
-    opening.like_place = entry->value.place;
-  }
-
-  bool need_text(const Entry& entry, const std::string& label, const std::string& sample) {
-    const bool empty = entry.value.is_null() || (entry.value.is_scalar() && text::trim(entry.value.text).empty());
-    if (empty)
-      reader_.no_value(entry, label, sample);
-    else if (!entry.value.is_scalar())
-      diagnostics_.add(MessageId::K004, entry.value.place,
-                       {label, "one value", std::string(yaml::word(entry.value.kind)), sample});
-    return entry.value.is_scalar() && !empty;
-  }
-
-  void read_fields(const Node& item, const std::string& owner, Opening& opening) {
-    Scope scope{Level::each, owner, "", &opening.facts, &opening.choices};
-    for (const auto& entry : item.entries) {
-      const std::string& name = entry.key.text;
-      if (!entry.key.is_scalar() || name == "mark" || name == "like") continue;
-      if (name == "left" || name == "right")
-        read_side(entry, scope);
-      else
-        reader_.read_entry(entry, name, scope);
-    }
-  }
-
-  void read_side(const Entry& entry, Scope scope) {
-    scope.side = entry.key.text + ".";
-    const std::string label = scope.owner + " " + entry.key.text;
-    const std::string sample = entry.key.text + ": {jamb: {species: ...}}  with what differs on that side";
-    if (entry.value.is_map())
-      reader_.read_map(entry.value, "", scope);
-    else if (entry.value.is_null())
-      reader_.no_value(entry, label, sample + ", or leave the line out");
-    else
-      diagnostics_.add(MessageId::K004, entry.value.place,
-                       {label, "a map of fields", std::string(yaml::word(entry.value.kind)), sample});
-  }
-
-  /// Every combination of values is worked out: there must not be too many.
-  void count_answers(Opening& opening) {
-    if (answers(project_.choices, opening.choices) <= kMostAnswers) return;
-    const Place& place = opening.choices.empty() ? project_.choices.back().place : opening.choices.back().place;
-    diagnostics_.add(MessageId::K047, place, {opening.mark, std::to_string(kMostAnswers)});
-    opening.broken = true;
+    project_.openings.push_back(opening_reader_.read(item, "opening " + std::to_string(project_.openings.size() + 1)));
   }
 
   /// Problems of the YAML itself are found before it is known whose they are.
@@ -224,8 +133,8 @@ class ProjectReader {
   const text::SourceFile& file_;
   text::Diagnostics& diagnostics_;
   FieldReader reader_;
+  OpeningReader opening_reader_;
   Project project_;
-  std::map<std::string, Place, std::less<>> marks_;
 };
 
 }  // namespace

@@ -50,6 +50,21 @@ json connection_json(const ConnectionResult& c) {
           {"governs", c.governs}, {"links", links}, {"checks", checks}, {"reasons", reasons}};
 }
 
+json greatest_json(const verdict::Greatest& g) { return std::isnan(g.value) ? json(nullptr) : json{{"value", g.value}, {"case", g.load_case}}; }
+
+json forces_json(const verdict::Forces& f) {
+  return {{"pull", greatest_json(f.pull)}, {"push", greatest_json(f.push)}, {"across", greatest_json(f.across)}, {"along", greatest_json(f.along)}};
+}
+
+/// Forces in lbf, the moment in in-lbf.
+json by_others_json(const std::vector<verdict::ByOthers>& all) {
+  json out = json::array();
+  for (const auto& b : all)
+    out.push_back({{"id", b.id}, {"name", b.name}, {"link", b.link_id}, {"joins", b.link}, {"level", b.level}, {"in_board", b.in_board},
+                   {"one_fastener", forces_json(b.one)}, {"all_together", forces_json(b.all)}, {"moment", greatest_json(b.moment)}});
+  return out;
+}
+
 json answers_json(const std::vector<verdict::Answer>& answers) {
   json out = json::array();
   for (const auto& a : answers) out.push_back({{"field", a.field}, {"value", a.value}, {"state", rules::word(a.state)}, {"ratio", ratio(a.ratio)}});
@@ -64,12 +79,12 @@ json opening_json(const OpeningResult& o) {
   for (const auto& n : o.notes) notes.push_back(reason_json(n));
   for (const auto& q : o.questions)
     questions.push_back({{"key", q.key}, {"ask", q.ask}, {"find", q.find}, {"fields", q.fields}, {"answers", answers_json(q.answers)}});
-  for (const auto& a : o.assumed) assumed.push_back({{"what", a.what}, {"value", a.value}, {"why", a.why}, {"where", a.where}});
+  for (const auto& a : o.assumed) assumed.push_back({{"what", a.what}, {"value", a.value}, {"why", a.why}, {"where", a.where}, {"otherwise", answers_json(a.otherwise)}});
   json cross = json::array();
   for (const auto& c : o.cross_checks) cross.push_back({{"where", c.where}, {"say", c.say}, {"given", c.given}, {"worked_out", c.worked_out}, {"ratio", ratio(c.ratio)}});
   for (const auto& [path, from] : o.copied) copied.push_back({{"field", path}, {"from", from}});
   return {{"mark", o.mark}, {"state", rules::word(o.state)}, {"ratio", ratio(o.ratio)}, {"governs", o.governs}, {"why", o.why},
-          {"connections", connections}, {"flags", flags}, {"notes", notes}, {"questions", questions}, {"assumed", assumed}, {"cross_checks", cross}, {"answers", answers_json(o.answers)}, {"copied", copied}};
+          {"connections", connections}, {"flags", flags}, {"notes", notes}, {"questions", questions}, {"assumed", assumed}, {"cross_checks", cross}, {"answers", answers_json(o.answers)}, {"copied", copied}, {"by_others", by_others_json(o.by_others)}};
 }
 
 }  // namespace

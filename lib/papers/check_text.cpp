@@ -81,7 +81,8 @@ std::vector<verdict::CrossCheck> least_of_each(const std::vector<verdict::CrossC
 }
 
 std::string state_and_ratio(const verdict::Answer& a) {
-  return std::string(rules::word(a.state)) + (std::isnan(a.ratio) ? "" : fmt::format(" {}", text::rounded(a.ratio, 3)));
+  const bool by_number = a.state == State::holds || a.state == State::short_;
+  return std::string(rules::word(a.state)) + (!by_number || std::isnan(a.ratio) ? "" : fmt::format(" {}", text::rounded(a.ratio, 3)));
 }
 
 /// The question, how to find out, the field to write, and what each answer would give.
@@ -129,6 +130,7 @@ void opening_lines(const OpeningResult& r, std::size_t mark_width, const ReportO
                          units::show(check.judgement.demand, check.unit, options.digits), units::show(check.judgement.capacity, check.unit, options.digits),
                          check.load_case);
   }
+  for (const auto& b : r.by_others) out += under + wrapped(verdict::by_others_text(b, options.digits), under.size() + 2) + "\n";
   if (!r.copied.empty()) out += fmt::format("{}copied from {}: {}\n", under, r.copied.front().second, wrapped([&] {
                                               std::vector<std::string> paths;
                                               for (const auto& [path, from] : r.copied) paths.push_back(path);
@@ -172,20 +174,46 @@ std::string ranked_questions(const std::vector<OpeningResult>& results) {
   return out;
 }
 
-std::string assumed_lines(const std::vector<OpeningResult>& results, bool verbose) {
-  std::vector<std::pair<const verdict::Assumed*, std::vector<std::string>>> all;
+/// One assumed value with all openings that share it, and the worst that each other word would give.
+struct SharedAssumption {
+  const verdict::Assumed* assumed;
+  std::vector<std::string> marks;
+  std::vector<verdict::Answer> otherwise;
+};
+
+void add_otherwise(SharedAssumption& shared, const verdict::Assumed& more) {
+  for (const auto& o : more.otherwise) {
+    const auto it = std::find_if(shared.otherwise.begin(), shared.otherwise.end(), [&](const auto& k) { return k.value == o.value; });
+    if (it == shared.otherwise.end()) shared.otherwise.push_back(o);
+    else if (o.state > it->state || (o.state == it->state && o.ratio > it->ratio)) *it = o;
+  }
+}
+
+std::vector<SharedAssumption> shared_assumptions(const std::vector<OpeningResult>& results) {
+  std::vector<SharedAssumption> all;
   for (const auto& r : results)
     for (const auto& a : r.assumed) {
-      auto it = std::find_if(all.begin(), all.end(), [&](const auto& e) { return e.first->what == a.what && e.first->value == a.value && e.first->why == a.why; });
-      if (it == all.end()) all.push_back({&a, {r.mark}});
-      else it->second.push_back(r.mark);
+      auto it = std::find_if(all.begin(), all.end(), [&](const auto& e) { return e.assumed->what == a.what && e.assumed->value == a.value && e.assumed->why == a.why; });
+      if (it == all.end()) it = all.insert(all.end(), {&a, {}, {}});
+      it->marks.push_back(r.mark);
+      add_otherwise(*it, a);
     }
+  // Those that would change an answer come first.
+  std::stable_sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return !a.otherwise.empty() && b.otherwise.empty(); });
+  return all;
+}
+
+std::string assumed_lines(const std::vector<OpeningResult>& results, bool verbose) {
+  const auto all = shared_assumptions(results);
   if (all.empty()) return "";
   std::string out = fmt::format("Assumed, because the project does not say: {}{}\n", plural(all.size(), "value", "values"), verbose ? "" : " (all of them: check -v)");
   if (!verbose) return out;
-  for (const auto& [a, marks] : all) {
+  for (const auto& [a, marks, otherwise] : all) {
     const std::string where = marks.size() == results.size() ? "all openings" : text::join(marks);
     out += "  " + wrapped(fmt::format("{}{}{}   ({}; {})", a->what, a->value.empty() ? "" : " = ", a->value, a->why, where), 4) + "\n";
+    std::vector<std::string> worse;
+    for (const auto& o : otherwise) worse.push_back(o.value + ": " + state_and_ratio(o));
+    if (!worse.empty()) out += "    " + wrapped("if wrong (" + otherwise.front().field + "), at worst  " + text::join(worse), 6) + "\n";
   }
   return out;
 }
@@ -247,7 +275,8 @@ std::string explain_text(const OpeningResult& opening, const verdict::Connection
   out += decider_first(rules::trace_check(replay, *check.plan->check_of(*check.rule), {options.digits}), *check.rule);
   out += fmt::format("\n  rests on {} rules; least known source: {} (seen: {})\n", check.plan->check_of(*check.rule)->rules.size(), check.weakest, table::word(check.evidence));
   out += fmt::format("  {} {}\n", rules::word(j.state), std::isnan(j.ratio) ? "" : text::rounded(j.ratio, options.digits));
-  (void)opening;
+  for (const auto& b : opening.by_others)
+    if (b.id == connection.id) out += "\n  " + wrapped(verdict::by_others_text(b, options.digits), 4) + "\n";
   return out;
 }
 

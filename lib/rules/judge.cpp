@@ -22,9 +22,6 @@ constexpr double kFull = 1 + 1e-9;
 const double kUnknown = std::bit_cast<double>(std::uint64_t{0x7ff8000000000a11});
 bool is_unknown(double column) { return std::bit_cast<std::uint64_t>(column) == std::bit_cast<std::uint64_t>(kUnknown); }
 
-/// An optional value that the user called unknown, and that can be asked for.
-bool is_open(const Source& source, double column) { return source.optional && is_unknown(column) && !source.key->ask.empty(); }
-
 State state_of_outcome(Outcome outcome) {
   if (outcome == Outcome::note) return State::holds;
   return outcome == Outcome::not_applicable ? State::not_applicable : State::engineer;
@@ -43,8 +40,13 @@ std::vector<std::uint32_t> missing_sources(const Plan& plan, const Sources& sour
   return needed.empty() && no_number ? optional : needed;
 }
 
-/// A bound that decided, something to do: said, but without weight for the state.
+}  // namespace
+
+bool is_open(const Source& source, double column) { return source.optional && is_unknown(column) && !source.key->ask.empty(); }
+
 bool only_tells(const Site& site) { return site.kind == SiteKind::limit || (site.kind == SiteKind::flag && site.outcome == Outcome::note); }
+
+namespace {
 
 bool undecided_flag(const Site& site, std::uint8_t record) {
   return record == 2 && !only_tells(site) && (site.kind == SiteKind::flag || site.kind == SiteKind::applies);
@@ -165,11 +167,21 @@ std::vector<double> columns_of(const Plan& plan, const Case& values) {
 
 State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
                std::size_t lane, std::span<const double> columns, double& ratio) {
-  ratio = scratch.read(compiled.slot(check.ratio), lane);
+  return state_of(plan, compiled, check, scratch, lane, columns, ratio, check.sites);
+}
+
+State state_by_ratio(const CheckPoint& check, double ratio) {
   const bool gate = check.rule->check->kind == CheckKind::gate;  // its flags alone decide
-  State state = std::isnan(ratio) ? State::engineer : gate || ratio <= kFull ? State::holds : State::short_;
+  const State state = std::isnan(ratio) ? State::engineer : gate || ratio <= kFull ? State::holds : State::short_;
+  return check.draft ? worse(state, State::engineer) : state;
+}
+
+State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
+               std::size_t lane, std::span<const double> columns, double& ratio, std::span<const std::uint32_t> sites) {
+  ratio = scratch.read(compiled.slot(check.ratio), lane);
+  State state = state_by_ratio(check, ratio);
   bool undecided = std::isnan(ratio), missing = false, reasons = false;
-  for (const std::uint32_t s : check.sites) {
+  for (const std::uint32_t s : sites) {
     const std::uint8_t record = scratch.site(s)[lane];
     const Site& site = plan.sites()[s];
     if (record == 0 || only_tells(site)) continue;

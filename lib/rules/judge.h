@@ -45,6 +45,10 @@ PlanRequest request_for(const RuleSet& set, const Case& values, std::vector<cons
 /// the user wrote `unknown`: such a value can't be left out as one that was never there.
 std::vector<double> columns_of(const Plan& plan, const Case& values);
 double column_of(const Given& given);
+/// An optional value that the user called unknown, and that can be asked for.
+bool is_open(const Source& source, double column);
+/// A bound that decided, something to do: said, but without weight for the state.
+bool only_tells(const Site& site);
 
 struct Judgement {
   State state = State::engineer;
@@ -59,6 +63,11 @@ Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoi
 /// The cheap part of judge(): the state alone, no texts.
 State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
                std::size_t lane, std::span<const double> columns, double& ratio);
+/// The same where it is known that no site of the check but `sites` recorded anything.
+State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
+               std::size_t lane, std::span<const double> columns, double& ratio, std::span<const std::uint32_t> sites);
+/// The state by a ratio alone, when nothing was recorded and nothing is open.
+State state_by_ratio(const CheckPoint& check, double ratio);
 
 /// One case worked out with every value kept.
 class Evaluation {

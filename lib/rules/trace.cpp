@@ -111,27 +111,33 @@ class Tracer {
     if (const auto* s = rule_.step(name)) return s->formula.type().kind == Type::Kind::word;
     return false;
   }
-  std::string numbers(const Formula& formula, const units::Unit& result_unit) const {
+  /// What stands for each name when the formula is shown with its numbers.
+  std::map<std::string, std::string> figures(const Formula& formula, const units::Unit& result_unit) const {
     bool plain = coherent(result_unit);
     for (const auto& name : expr::names(formula.tree))
       if (plan_.value(rule_, name) != program::kNoValue && !is_word_name(name)) plain = plain && coherent(rule_.unit_of(name));
-    return expr::print(formula.tree, [&](const expr::Node& node) {
-      const program::Value v = plan_.value(rule_, node.text);
-      if (v == program::kNoValue) return node.text;
-      const double value = evaluation_.value(v);
-      if (std::isnan(value)) return std::string("?");
-      if (is_word_name(node.text)) return symbol(value);
-      const Constant* c = rule_.constant(node.text);
-      const units::Unit unit = rule_.unit_of(node.text);
-      if (c && plain) return c->text;
-      return plain ? text::rounded(unit.from_canonical(value), options_.digits) : units::show(value, unit, options_.digits);
-    });
+    std::map<std::string, std::string> out;
+    for (const auto& name : expr::names(formula.tree)) out[name] = figure(name, plain);
+    return out;
+  }
+  std::string figure(const std::string& name, bool plain) const {
+    const program::Value v = plan_.value(rule_, name);
+    if (v == program::kNoValue) return name;
+    const double value = evaluation_.value(v);
+    if (std::isnan(value)) return "?";
+    if (is_word_name(name)) return symbol(value);
+    const Constant* c = rule_.constant(name);
+    const units::Unit unit = rule_.unit_of(name);
+    if (c && plain) return c->text;
+    return plain ? text::rounded(unit.from_canonical(value), options_.digits) : units::show(value, unit, options_.digits);
   }
   void add_step(const Step& step) {
     const bool is_word = step.formula.type().kind == Type::Kind::word;
     TraceLine l = line(NodeKind::step, step.say, step.name);
     l.formula = expr::print(step.formula.tree);
-    l.numbers = numbers(step.formula, step.unit);
+    l.tree = &step.formula.tree;
+    l.figures = figures(step.formula, step.unit);
+    l.numbers = expr::print(step.formula.tree, [&](const expr::Node& node) { return l.figures.at(node.text); });
     set_value(l, evaluation_.value(rule_, step.name), step.unit, is_word);
     cite(l, step.clause);
     add_cells(step.formula, l);

@@ -1,5 +1,6 @@
 #pragma once
 // The working of one case, line by line, from a replay through the same kernels that ran the batch.
+#include <map>
 #include <string>
 #include <vector>
 
@@ -26,6 +27,8 @@ struct TraceLine {
   std::string evidence;
   std::string from;               ///< of an input: the key, and the rule that defines it
   std::vector<std::string> notes;  ///< table cells used, the lines of a solver
+  const expr::Tree* tree = nullptr;           ///< of a step: its formula
+  std::map<std::string, std::string> figures;  ///< of a step: what stands for each name in `numbers`
 };
 
 struct TraceOptions {

@@ -65,6 +65,7 @@ class Diagnostics {
   Diagnostic& add(MessageId id, const Place& place, const Args& args = {});
   Diagnostic& add(const Problem& problem, const Place& scalar_place);
   void append(const Diagnostics& other);
+  void take(Diagnostic diagnostic) { all_.push_back(std::move(diagnostic)); }
   [[nodiscard]] bool has_errors() const;
   [[nodiscard]] std::size_t count(Severity severity) const;
   [[nodiscard]] const std::vector<Diagnostic>& all() const { return all_; }

@@ -13,7 +13,11 @@ struct SourceFile {
   std::string name;  ///< as the user wrote it
   std::string text;
   std::vector<std::size_t> line_starts;  ///< where each line begins; filled by SourceSet
+  std::uint32_t first_line = 1;          ///< of a piece that was cut from a longer file
 };
+
+/// `text` as a source file of its own, its lines counted.
+SourceFile source_file(std::string name, std::string text, std::uint32_t first_line = 1);
 
 /// A span in a source file. Lines and columns count from 1; line 0 means "the whole file".
 struct Place {
@@ -34,6 +38,7 @@ std::string to_string(const Place& place);
 class SourceSet {
  public:
   const SourceFile* add(std::string name, std::string text);
+  const SourceFile* add(SourceFile file);
 
  private:
   std::vector<std::unique_ptr<SourceFile>> files_;

@@ -138,6 +138,7 @@ OpeningResult check_each(const opening::Project& project, const opening::Opening
   do {
     opening::Project picked_project;
     picked_project.facts = project.facts;
+    picked_project.anchors = project.anchors;
     opening::Opening picked = opening;
     picked.choices.clear();
     std::string values;

@@ -16,4 +16,7 @@ OpeningResult check_each(const opening::Project& project, const opening::Opening
 /// For an opening with questions: what each word that would answer one of them gives. Long lists of words are left out.
 void try_answers(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, const CheckOne& check_one, OpeningResult& result);
 
+/// For each word that was assumed: what the other words of its list would give, so that it is seen which ones matter.
+void try_assumed(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, const CheckOne& check_one, OpeningResult& result);
+
 }  // namespace jambcheck::verdict

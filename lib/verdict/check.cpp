@@ -6,13 +6,13 @@
 #include <cmath>
 #include <limits>
 #include <thread>
-#include <tuple>
 
 #include <fmt/format.h>
 
 #include "opening/field.h"
 #include "text/number.h"
 #include "verdict/answers.h"
+#include "verdict/demand.h"
 
 namespace jambcheck::verdict {
 namespace {
@@ -29,41 +29,6 @@ using rules::State;
 using rules::Truth;
 
 constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
-constexpr double kTie = 1 + 1e-9;  // nearer than this two ratios are one: the first case counts, in any units
-
-/// What a case must be checked for: the required rules and what they say must be beside them.
-struct Demanded {
-  std::vector<const Rule*> rules;
-  std::vector<std::string> open;  ///< words that must be known before it is known what is required
-  bool covered = false;           ///< some line speaks of this very fastening, not only of what stands beside it
-};
-
-Demanded demanded(const RuleSet& set, const rules::Words& words) {
-  Demanded out;
-  const auto add = [&](const Rule* rule) {
-    if (std::find(out.rules.begin(), out.rules.end(), rule) == out.rules.end()) out.rules.push_back(rule);
-  };
-  for (const auto& line : set.required()) {
-    std::vector<std::string> open;
-    const Truth truth = rules::decide(line.when, nullptr, words, &open);
-    if (truth == Truth::yes) {
-      for (const Rule* rule : line.rules) add(rule);
-      out.covered = out.covered || !line.beside;
-    }
-    if (truth == Truth::open) out.open.insert(out.open.end(), open.begin(), open.end());
-  }
-  for (std::size_t i = 0; i < out.rules.size(); ++i)
-    for (const auto& also : out.rules[i]->also) add(set.rule(also.rule));
-  std::sort(out.open.begin(), out.open.end());
-  out.open.erase(std::unique(out.open.begin(), out.open.end()), out.open.end());
-  return out;
-}
-
-Case merged(const Connection& connection, const LoadCase& load_case) {
-  Case values = connection.common;
-  for (const auto& [key, given] : load_case.values) values[key] = given;
-  return values;
-}
 
 /// The columns of a plan over the load cases of a connection, one array where they differ.
 struct Columns {
@@ -176,7 +141,7 @@ void add_assumed(OpeningResult& out, const std::string& what, const std::string&
       if (std::find(a.where.begin(), a.where.end(), where) == a.where.end()) a.where.push_back(where);
       return;
     }
-  out.assumed.push_back({what, value, why, {where}});
+  out.assumed.push_back({what, value, why, {where}, {}});
 }
 
 /// What the plan took for want of a given value, as far as a check that was made hangs on it.
@@ -216,39 +181,17 @@ void compare_beside(const RuleSet& set, rules::PlanCache& plans, const Connectio
 template <class Whole>
 void raise(Whole& whole, State state, double ratio, const std::string& governs) {
   const bool first = whole.governs.empty();
-  const bool more = state > whole.state || (state == whole.state && (std::isnan(whole.ratio) ? false : std::isnan(ratio) || ratio > whole.ratio * kTie));
-  if (!first && !more) return;
+  if (!first && !decides(state, ratio, whole.state, whole.ratio)) return;
   whole.state = state;
   whole.ratio = ratio;
   whole.governs = governs;
 }
 
-/// A check on lengths says how a hole lies, a count that there are enough, a gate that nothing stands in the way: none of
-/// them how much strength is used.
-/// While all hold, strength is what decides.
-bool is_no_strength(const CheckResult& check) {
-  if (check.rule->check->kind != rules::CheckKind::strength) return true;
-  units::Dimension length;
-  length.of[units::kLength] = units::Exponent(1);
-  return check.unit.dimension == length;
-}
-
 void raise_by_checks(ConnectionResult& connection) {
   for (const bool others : {false, true})
     for (const auto& c : connection.checks)
-      if (is_no_strength(c) == others && !(others && c.judgement.state == State::holds && !connection.governs.empty()))
+      if (is_no_strength(*c.rule) == others && !(others && c.judgement.state == State::holds && !connection.governs.empty()))
         raise(connection, c.judgement.state, c.judgement.ratio, c.address);
-}
-
-/// W2 before W10.
-bool by_code(const CheckResult& a, const CheckResult& b) {
-  const auto number = [](const std::string& code) {
-    const auto digit = code.find_first_of("0123456789");
-    return digit == std::string::npos ? 0 : std::stoi(code.substr(digit));
-  };
-  const std::string &x = a.rule->code, &y = b.rule->code;
-  const auto letters = [](const std::string& code) { return code.substr(0, code.find_first_of("0123456789")); };
-  return std::make_tuple(letters(x), number(x), x) < std::make_tuple(letters(y), number(y), y);
 }
 
 void copy_facts(const opening::Opening& opening, OpeningResult& out) {
@@ -256,10 +199,16 @@ void copy_facts(const opening::Opening& opening, OpeningResult& out) {
     if (fact.origin == opening::Origin::copied) out.copied.emplace_back(path, fact.from);
 }
 
+/// Whose fields answer a question of this link.
+const char* part_of(const ConnectionResult& link) {
+  if (!link.links.empty() && link.links.front().id == "L2") return "buck";
+  return link.id.back() == 'B' ? "bracket" : "guide";
+}
+
 /// Questions and flags that the checks of a connection raise.
 void collect(const RuleSet& set, const ConnectionResult& connection, OpeningResult& out) {
   const auto take_reason = [&](const Reason& r) {
-    if (r.leads_to == State::not_shown) add_question(set, r.code, connection.id.back() == 'B' ? "bracket" : "guide", out.questions);
+    if (r.leads_to == State::not_shown) add_question(set, r.code, part_of(connection), out.questions);
     else if (r.leads_to == State::holds && r.kind == ReasonKind::flag && std::find(out.notes.begin(), out.notes.end(), r) == out.notes.end()) out.notes.push_back(r);
     else if (r.leads_to == State::engineer && std::find(out.flags.begin(), out.flags.end(), r) == out.flags.end()) out.flags.push_back(r);
   };
@@ -362,7 +311,7 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
       }
       result.checks.push_back(std::move(check));
     }
-    std::sort(result.checks.begin(), result.checks.end(), by_code);
+    std::sort(result.checks.begin(), result.checks.end(), [](const CheckResult& a, const CheckResult& b) { return code_before(a.rule->code, b.rule->code); });
     raise_by_checks(result);
     list_assumed(*plan, set_, connection, out);
   }
@@ -374,11 +323,30 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
   return result;
 }
 
+ConnectionResult Checker::check_part(const opening::Project& project, const opening::Opening& opening, opening::Side side, bool bracket) {
+  OpeningResult beside;
+  ConnectionResult out;
+  for (const auto& connection : links_of(project, opening, set_, side, bracket)) {
+    ConnectionResult link = check_connection(opening, connection, beside);
+    if (out.id.empty()) out = std::move(link);
+    else join(out, std::move(link));
+  }
+  return out;
+}
+
 OpeningResult Checker::check(const opening::Project& project, const opening::Opening& opening) {
   const CheckOne one = [this](const opening::Project& p, const opening::Opening& o) { return check_one(p, o); };
-  if (!project.choices.empty() || !opening.choices.empty()) return check_each(project, opening, one);
-  OpeningResult out = check_one(project, opening);
+  const CheckOne with_forces = [this](const opening::Project& p, const opening::Opening& o) { return check_one_with_forces(p, o); };
+  if (!project.choices.empty() || !opening.choices.empty()) return check_each(project, opening, with_forces);
+  OpeningResult out = check_one_with_forces(project, opening);
   if (try_answers_) verdict::try_answers(project, opening, set_, one, out);
+  if (try_assumed_) verdict::try_assumed(project, opening, set_, one, out);
+  return out;
+}
+
+OpeningResult Checker::check_one_with_forces(const opening::Project& project, const opening::Opening& opening) {
+  OpeningResult out = check_one(project, opening);
+  if (list_by_others_) out.by_others = by_others(set_, plans_, connections(project, opening, set_));
   return out;
 }
 

@@ -6,6 +6,7 @@
 
 #include "opening/model.h"
 #include "rules/judge.h"
+#include "verdict/by_others.h"
 #include "verdict/connection.h"
 
 namespace jambcheck::verdict {
@@ -58,6 +59,7 @@ struct Assumed {
   std::string value;
   std::string why;
   std::vector<std::string> where;  ///< connections
+  std::vector<Answer> otherwise;   ///< what other words would give, where they were tried
 };
 
 struct ConnectionResult {
@@ -95,6 +97,7 @@ struct OpeningResult {
   std::vector<CrossCheck> cross_checks;
   std::vector<Answer> answers;  ///< of fields for which the file names several values
   std::vector<std::pair<std::string, std::string>> copied;  ///< path, from
+  std::vector<ByOthers> by_others;  ///< where they were asked for
 };
 
 class Checker {
@@ -102,17 +105,28 @@ class Checker {
   explicit Checker(const rules::RuleSet& set) : set_(set), plans_(set) {}
   /// Says for each open question what its answers give; costs a run an answer.
   void try_answers(bool on) { try_answers_ = on; }
+  /// Says for each assumed word what the other words would give; costs a run a word.
+  void try_assumed(bool on) { try_assumed_ = on; }
+  /// Works out what wall, header or stud must take.
+  void list_by_others(bool on) { list_by_others_ = on; }
   /// One opening; safe to call from several threads. Where the file names several values, all are tried and the worst counts.
   OpeningResult check(const opening::Project& project, const opening::Opening& opening);
+  /// One guide or bracket of an opening that leaves nothing to choose, with its working: "LG".
+  ConnectionResult check_part(const opening::Project& project, const opening::Opening& opening, opening::Side side, bool bracket);
+  /// Plans already made, for Briefs that shall share them.
+  rules::PlanCache& plans() { return plans_; }
   /// Many, in the order given, on `jobs` threads; the same result for any number.
   std::vector<OpeningResult> check_all(const opening::Project& project, const std::vector<const opening::Opening*>& openings, int jobs);
 
  private:
   OpeningResult check_one(const opening::Project& project, const opening::Opening& opening);
+  OpeningResult check_one_with_forces(const opening::Project& project, const opening::Opening& opening);
   ConnectionResult check_connection(const opening::Opening& opening, const Connection& connection, OpeningResult& out);
   const rules::RuleSet& set_;
   rules::PlanCache plans_;
   bool try_answers_ = false;
+  bool try_assumed_ = false;
+  bool list_by_others_ = false;
 };
 
 }  // namespace jambcheck::verdict

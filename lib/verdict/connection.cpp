@@ -37,7 +37,7 @@ class Builder {
   Builder(const opening::Project& project, const opening::Opening& o, const RuleSet& set, Side side, bool bracket, Link link = Link::hardware)
       : project_(project), opening_(o), set_(set), side_(side), bracket_(bracket), link_(link), part_(bracket ? "bracket" : "guide"), board_(read_board(o, set, side)) {}
 
-  Connection build() {
+  Connection build(Cases cases) {
     out_.id = std::string(side_ == Side::left ? "L" : "R") + (bracket_ ? "B" : "G");
     out_.name = std::string(opening::word(side_)) + " " + part_;
     out_.link_id = link_ == Link::hardware ? "L1" : "L2";
@@ -55,7 +55,8 @@ class Builder {
     add_anchor();
     if (bracket_) add_bracket();
     else add_guide();
-    add_cases();
+    out_.turns = std::max<std::size_t>(1, holes_);
+    if (cases == Cases::all) add_cases();
     return std::move(out_);
   }
   /// Whether the board behind this part has a fastening of its own to be checked.
@@ -213,6 +214,7 @@ class Builder {
     const Fact *material = find("jamb.material"), *kind = find("jamb.kind");
     if (!known(material)) return;
     if (material->word == "concrete") copy("concrete.strength", "jamb.strength");
+    if (known(kind) && kind->word == "precast") set_word(out_.common, "concrete.kind", "precast");
     if (material->word != "masonry") return;
     copy("masonry.strength", "jamb.strength");
     copy("masonry.filled", "jamb.filled");
@@ -259,6 +261,7 @@ class Builder {
   /// The board holds the fastener of the hardware.
   void add_board_as_base() {
     set_word(out_.common, "base.material", "wood");
+    copy("board.behind", "jamb.material");
     copy("member.species", "buck.species");
     set_known("member.depth", board_.thickness);
     set_known("member.width", board_.width);
@@ -276,12 +279,10 @@ class Builder {
     set_known("side.thickness", board_.thickness);
     set_known("side.width", board_.width);
     copy("side.gap", "buck.gap");
-    copy("edge.loaded", find("buck.wall_edge") ? "buck.wall_edge" : "buck.edge");
+    copy("edge.loaded", "buck.wall_edge");
     copy("edge.other", "buck.wall_other_edge");
     copy("end.distance", "buck.end");
     copy("board.edge", "buck.edge");
-    if (!find("buck.wall_edge") && find("buck.edge"))
-      out_.assumed.emplace_back("buck.wall_edge", "the board's edge is flush with the edge of the wall: its fasteners are as far from the one as from the other");
   }
   /// Levers of the guide's force about the board's own fasteners: the lip stands where the guide's fastener puts it.
   void add_board_levers() {
@@ -452,7 +453,7 @@ class Builder {
     set("bracket.plate.height", height);
     set("side.width", width);
     double x = 0, z = 0;
-    for (const Hole& h : pattern.holes) {
+    for (const PatternHole& h : pattern.holes) {
       x += h.x / static_cast<double>(pattern.holes.size());
       z += h.z / static_cast<double>(pattern.holes.size());
     }
@@ -549,7 +550,7 @@ class Builder {
     if (may_stall) states.push_back({"stalled", "motor stalled"});
     if (!driven && !said_operator_) out_.assumed.emplace_back("door.operator", "no motor drives the door: how it is moved is not said");
     said_operator_ = true;
-    const std::size_t holes = std::max<std::size_t>(1, holes_);
+    const std::size_t holes = out_.turns;
     for (const DoorState& state : states)
       for (const double share : shares_)
         for (std::size_t i = 1; i <= holes; ++i) {
@@ -599,15 +600,20 @@ class Builder {
 
 }  // namespace
 
+std::vector<Connection> links_of(const opening::Project& project, const opening::Opening& o, const RuleSet& set, Side side, bool bracket, Cases cases) {
+  std::vector<Connection> out;
+  Builder hardware(project, o, set, side, bracket);
+  const bool board = hardware.has_board();
+  out.push_back(hardware.build(cases));
+  if (board) out.push_back(Builder(project, o, set, side, bracket, Link::board).build(cases));
+  return out;
+}
+
 std::vector<Connection> connections(const opening::Project& project, const opening::Opening& o, const RuleSet& set) {
   std::vector<Connection> out;
   for (const bool bracket : {true, false})
-    for (const Side side : {Side::left, Side::right}) {
-      Builder hardware(project, o, set, side, bracket);
-      const bool board = hardware.has_board();
-      out.push_back(hardware.build());
-      if (board) out.push_back(Builder(project, o, set, side, bracket, Link::board).build());
-    }
+    for (const Side side : {Side::left, Side::right})
+      for (auto& link : links_of(project, o, set, side, bracket)) out.push_back(std::move(link));
   return out;
 }
 

@@ -24,11 +24,18 @@ struct Connection {
   std::string fastener;  ///< as written, "lag 3/8 x 3"
   rules::Case common;
   std::vector<LoadCase> cases;
+  std::size_t turns = 1;  ///< fasteners of which each has its turn in the load cases
   std::vector<rules::Reason> reasons;  ///< what keeps this part from being settled by a rule
   std::vector<std::pair<std::string, std::string>> assumed;  ///< what, why
 };
 
 /// The links of an opening: left and right bracket, left and right guide, each followed by that of the board under it.
 std::vector<Connection> connections(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set);
+
+/// Whether load cases are wanted: they hang on nothing that guide, bracket and buck say but on `turns`.
+enum class Cases { all, none };
+/// The links of one guide or bracket: that of the hardware, then that of the board under it.
+std::vector<Connection> links_of(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, opening::Side side, bool bracket,
+                                 Cases cases = Cases::all);
 
 }  // namespace jambcheck::verdict

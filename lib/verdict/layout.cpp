@@ -67,9 +67,9 @@ Pattern bracket_pattern(const opening::Opening& o, opening::Side side) {
 }
 
 void measure(Pattern& p) {
-  for (const Hole& a : p.holes) {
+  for (const PatternHole& a : p.holes) {
     std::size_t along = 0, across = 0;
-    for (const Hole& b : p.holes) {
+    for (const PatternHole& b : p.holes) {
       const double dx = std::fabs(a.x - b.x), dz = std::fabs(a.z - b.z);
       if (dx <= kSameLine) ++along;
       if (dz <= kSameLine) ++across;
@@ -83,8 +83,8 @@ void measure(Pattern& p) {
   // Holes on no common line are still neighbours: the nearer coordinate counts as the spacing, on the safe side.
   if (p.holes.size() > 1 && p.along == 1 && p.across == 1) {
     double nearest = 0;
-    for (const Hole& a : p.holes)
-      for (const Hole& b : p.holes)
+    for (const PatternHole& a : p.holes)
+      for (const PatternHole& b : p.holes)
         if (&a != &b) {
           const double d = std::hypot(a.x - b.x, a.z - b.z);
           if (nearest == 0 || d < nearest) nearest = d;

@@ -7,12 +7,12 @@
 
 namespace jambcheck::verdict {
 
-struct Hole {
+struct PatternHole {
   double x = 0, z = 0;  ///< in; x along the wall, z up, from the middle of the pattern unless holes are listed
 };
 
 struct Pattern {
-  std::vector<Hole> holes;     ///< empty when the project does not say where they are
+  std::vector<PatternHole> holes;     ///< empty when the project does not say where they are
   std::size_t count = 0;       ///< how many; 0 when not said
   std::size_t along = 1;       ///< most holes on one upright line
   std::size_t across = 1;      ///< most holes on one level line

@@ -41,7 +41,10 @@ constexpr std::array kSlips = {
 
 class Search {
  public:
-  Search(const opening::Project& project, const opening::Opening& opening, const CheckOne& check_one) : opening_(opening), check_one_(check_one) { project_.facts = project.facts; }
+  Search(const opening::Project& project, const opening::Opening& opening, const CheckOne& check_one) : opening_(opening), check_one_(check_one) {
+    project_.facts = project.facts;
+    project_.anchors = project.anchors;
+  }
 
   void add(const Slip& slip, std::vector<Margin>& out) {
     const bool shared = slip.path.rfind("site.", 0) == 0;

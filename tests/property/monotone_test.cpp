@@ -26,7 +26,11 @@ const std::set<std::pair<std::string, std::string>> kExceptions = {
     {"wood.lag_screw.lateral", "spacing.along_grain"},   // nds-2018 11.3.6: screws that stand nearer share their load more evenly
     {"wood.lag_screw.combined", "spacing.along_grain"},  // the same
     {"wood.lag_screw.edge_any", "spacing.across_grain"},  // nds-2018 table 12.5.1C: the edge is asked to be half the distance of the rows
+    {"wood.lag_screw.edge_loaded", "edge.loaded"},        // nearer to one edge is farther from the other, and some loads push that way
+    {"wood.lag_screw.edge_loaded", "spacing.across_grain"},  // the same of the farther fasteners
     {"wood.lag_screw.spacing_along", "member.depth"},     // nds-2018 table 12.5.1D: a stockier screw may stand nearer
+    {"steel.screw.edge", "spacing.across_grain"},         // likewise in steel
+    {"steel.bolt.edge", "spacing.across_grain"},
     {"steel.screw.drill_reach", "member.depth"},          // thinner steel is easier to drill
     {"steel.screw.thread_through", "member.depth"},       // and easier to reach through
     {"wood.member.cross_shear", "member.width"},          // nds-2018 3.4.3.3: what counts is the wood beside the fastener as a part of the whole width

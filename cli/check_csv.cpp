@@ -1,0 +1,320 @@
+// `jambcheck check` and `jambcheck lint` of a schedule: one opening a row.
+#include <csignal>
+#include <chrono>
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <map>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+#include <unistd.h>
+
+#include "cli/commands.h"
+#include "cli/out_file.h"
+#include "opening/anchor_files.h"
+#include "schedule/run.h"
+#include "text/suggest.h"
+
+namespace jambcheck::cli {
+namespace {
+
+using rules::State;
+using text::MessageId;
+
+volatile std::sig_atomic_t stop_asked = 0;
+void on_stop(int /*signal*/) { stop_asked = 1; }
+
+/// While it lives, Ctrl-C asks for an end after the rows in work.
+class StopOnAsking {
+ public:
+  StopOnAsking() {
+    stop_asked = 0;
+    struct sigaction action = {};
+    action.sa_handler = on_stop;
+    sigaction(SIGINT, &action, &before_);
+  }
+  ~StopOnAsking() { sigaction(SIGINT, &before_, nullptr); }
+  StopOnAsking(const StopOnAsking&) = delete;
+  StopOnAsking& operator=(const StopOnAsking&) = delete;
+
+ private:
+  struct sigaction before_ = {};
+};
+
+/// A line on the terminal that says how far it is; nothing anywhere else.
+class Progress {
+ public:
+  explicit Progress(bool wanted) : on_(wanted && isatty(STDERR_FILENO) != 0), start_(Clock::now()), last_(start_) {}
+  void show(std::size_t rows) {
+    const auto now = Clock::now();
+    if (!on_ || seconds(start_, now) < 1 || seconds(last_, now) < 0.2) return;
+    last_ = now;
+    shown_ = true;
+    fmt::print(stderr, "\r{} rows, {:.0f} a second ", rows, static_cast<double>(rows) / seconds(start_, now));
+  }
+  void clear() {
+    if (shown_) fmt::print(stderr, "\r{:50}\r", "");
+    shown_ = false;
+  }
+
+ private:
+  using Clock = std::chrono::steady_clock;
+  static double seconds(Clock::time_point from, Clock::time_point to) { return std::chrono::duration<double>(to - from).count(); }
+  bool on_, shown_ = false;
+  Clock::time_point start_, last_;
+};
+
+/// Messages of rows: the first of a kind in full, the others counted, so that one slip in a column is no flood.
+class RowMessages {
+ public:
+  RowMessages(Context& context, Progress& progress) : context_(context), progress_(progress) {}
+  void tell(const schedule::Row& row) {
+    text::Diagnostics told;
+    for (const auto& d : row.diagnostics.all()) {
+      if (d.severity == text::Severity::note && !context_.options().verbose) continue;
+      auto& seen = seen_[{d.id, column_of(d.sentence)}];
+      if (context_.options().verbose || ++seen <= kMost) told.take(d);
+    }
+    if (told.all().empty()) return;
+    progress_.clear();
+    context_.report(told);
+  }
+  void tell_counts() const {
+    for (const auto& [what, count] : seen_)
+      if (count > kMost) fmt::print(stderr, "{} more of {}{}; all of them: -v, or the column \"result messages\"\n", count - kMost, text::entry(what.first).name, what.second.empty() ? "" : " in " + what.second);
+  }
+
+ private:
+  static constexpr std::size_t kMost = 10;
+  /// "column F (width)" of a sentence that begins so.
+  static std::string column_of(const std::string& sentence) { return sentence.rfind("column ", 0) == 0 ? sentence.substr(0, sentence.find(": ")) : ""; }
+  Context& context_;
+  Progress& progress_;
+  std::map<std::pair<MessageId, std::string>, std::size_t> seen_;
+};
+
+/// Common to all ways of writing: messages, progress, the end.
+class Writer : public schedule::Receiver {
+ public:
+  Writer(Context& context, OutFile* out) : out_(out), digits_(context.options().digits), progress_(!context.options().quiet), messages_(context, progress_) {}
+  void row(const schedule::Row& row, const schedule::Columns& columns) override {
+    messages_.tell(row);
+    write_row(row, columns);
+  }
+  bool go_on(const schedule::Counts& counts) override {
+    progress_.show(counts.rows);
+    return stop_asked == 0 && (!out_ || out_->problem().empty());
+  }
+  virtual void end(const schedule::Counts&) {}
+  void finish(const schedule::Counts& counts) {
+    progress_.clear();
+    messages_.tell_counts();
+    end(counts);
+  }
+
+ protected:
+  virtual void write_row(const schedule::Row& row, const schedule::Columns& columns) = 0;
+  void put(const std::string& text) {
+    if (out_) out_->write(text);
+  }
+  [[nodiscard]] int digits() const { return digits_; }
+
+ private:
+  OutFile* out_;
+  int digits_;
+  Progress progress_;
+  RowMessages messages_;
+};
+
+class NothingWritten : public Writer {
+ public:
+  using Writer::Writer;
+  void head(const schedule::Columns&) override {}
+  void units_row(const csv::Row&, const schedule::Columns&) override {}
+  void write_row(const schedule::Row&, const schedule::Columns&) override {}
+};
+
+class CsvWriter : public Writer {
+ public:
+  using Writer::Writer;
+  void head(const schedule::Columns& columns) override { put((columns.byte_order_mark ? "\xEF\xBB\xBF" : "") + csv::write_row(schedule::out_head(columns))); }
+  void units_row(const csv::Row& row, const schedule::Columns& columns) override {
+    schedule::Row units;
+    units.cells = row;
+    units.blank = true;
+    write_row(units, columns);
+  }
+  void write_row(const schedule::Row& row, const schedule::Columns& columns) override { put(csv::write_row(schedule::out_cells(row, columns, digits()))); }
+};
+
+class JsonWriter : public Writer {
+ public:
+  JsonWriter(Context& context, OutFile* out, std::string file) : Writer(context, out), file_(std::move(file)) {}
+  void head(const schedule::Columns&) override {
+    put("{\"format\": \"schedule/1\", \"program\": \"jambcheck " JAMBCHECK_VERSION "\", \"file\": " + nlohmann::json(file_).dump() + ",\n\"openings\": [");
+  }
+  void units_row(const csv::Row&, const schedule::Columns&) override {}
+  void write_row(const schedule::Row& row, const schedule::Columns&) override {
+    if (row.blank) return;
+    put((first_ ? "\n" : ",\n") + json_of(row).dump(-1, ' ', false, nlohmann::json::error_handler_t::replace));
+    first_ = false;
+  }
+  void end(const schedule::Counts& counts) override { put(fmt::format("\n],\n\"rows\": {}, \"not_read_rows\": {}, \"complete\": {}}}\n", counts.rows, counts.not_read, !counts.stopped)); }
+
+ private:
+  static nlohmann::ordered_json json_of(const schedule::Row& row) {
+    using json = nlohmann::ordered_json;
+    json out = {{"line", row.cells.line}, {"mark", row.mark}};
+    if (row.summary) {
+      const schedule::Summary& s = *row.summary;
+      json questions = json::array();
+      for (const auto& q : s.questions) questions.push_back({{"key", q.key}, {"ask", q.ask}, {"fields", q.fields}});
+      out["state"] = rules::word(s.state);
+      out["ratio"] = std::isinf(s.ratio) ? json("unlimited") : std::isnan(s.ratio) ? json(nullptr) : json(s.ratio);
+      out["governs"] = s.governs;
+      out["why"] = s.why;
+      out["questions"] = questions;
+      out["assumed"] = s.assumed;
+    } else {
+      out["state"] = "not read";
+    }
+    json messages = json::array();
+    for (const auto& d : row.diagnostics.all()) messages.push_back({{"code", text::entry(d.id).name}, {"message", d.sentence}, {"why", d.why}, {"hint", d.todo}});
+    out["messages"] = messages;
+    return out;
+  }
+  std::string file_;
+  bool first_ = true;
+};
+
+/// What stands once for all rows: the base project, or an empty one.
+struct Shared {
+  schedule::Mapping mapping;
+  opening::Project base;
+};
+
+bool read_base(Context& context, const rules::RuleSet& set, const std::string& file, opening::Project& base, Exit& problem) {
+  const auto* source = context.read(file);
+  if (!source) {
+    problem = Exit::file;
+    return false;
+  }
+  text::Diagnostics found, kept;
+  base = opening::read_project(*source, set, found);
+  opening::read_anchor_files(base, context.sources(), set, found);
+  for (const auto& d : found.all())  // its openings are the rows
+    if (d.id != MessageId::K018) kept.take(d);
+  context.report(kept, context.options().verbose);
+  if (kept.has_errors()) problem = Exit::input;
+  return !kept.has_errors();
+}
+
+std::optional<Shared> read_shared(Context& context, const rules::RuleSet& set, const ScheduleArguments& arguments, Exit& problem) {
+  Shared out;
+  std::string base = arguments.base;
+  if (!arguments.map.empty()) {
+    const auto* source = context.read(arguments.map);
+    if (!source) {
+      problem = Exit::file;
+      return std::nullopt;
+    }
+    text::Diagnostics diagnostics;
+    auto mapping = schedule::read_mapping(*source, diagnostics);
+    context.report(diagnostics);
+    if (!mapping) {
+      problem = Exit::input;
+      return std::nullopt;
+    }
+    out.mapping = std::move(*mapping);
+    if (base.empty() && !out.mapping.base.empty()) base = (std::filesystem::path(arguments.map).parent_path() / out.mapping.base).lexically_normal().string();
+  }
+  if (!base.empty() && !read_base(context, set, base, out.base, problem)) return std::nullopt;
+  return out;
+}
+
+Exit exit_for(const schedule::Counts& counts, const std::string& stop_on) {
+  const auto has = [&](State s) { return counts.of_state[static_cast<std::size_t>(s)] != 0; };
+  if (counts.not_read != 0) return Exit::input;
+  if (stop_on == "never") return Exit::holds;
+  if (has(State::short_)) return Exit::short_;
+  if ((stop_on == "engineer" || stop_on == "unknown") && has(State::engineer)) return Exit::open;
+  if (stop_on == "unknown" && has(State::not_shown)) return Exit::open;
+  return Exit::holds;
+}
+
+std::string tally(const schedule::Counts& counts) {
+  const auto of = [&](State s) { return counts.of_state[static_cast<std::size_t>(s)]; };
+  return fmt::format("{} rows: {} hold, {} short, {} for an engineer, {} open, {} not read", counts.rows, of(State::holds), of(State::short_), of(State::engineer),
+                     of(State::not_shown), counts.not_read);
+}
+
+std::unique_ptr<Writer> writer_for(Context& context, const ScheduleArguments& arguments, OutFile* out) {
+  if (arguments.lint) return std::make_unique<NothingWritten>(context, nullptr);
+  if (context.options().json) return std::make_unique<JsonWriter>(context, out, arguments.file);
+  return std::make_unique<CsvWriter>(context, out);
+}
+
+Exit cannot_write(Context& context, const std::string& name, const std::string& why) {
+  text::Diagnostics diagnostics;
+  diagnostics.add(MessageId::L006, {context.sources().add(name, ""), 0, 0, 0}, {name, why});
+  context.report(diagnostics);
+  return Exit::file;
+}
+
+/// Opens the schedule; tells why when it can't.
+bool open_schedule(Context& context, const std::string& file, std::ifstream& in) {
+  std::error_code error;
+  if (file != "-" && (std::filesystem::is_directory(file, error) || !std::ifstream(file))) return context.read(file) != nullptr;
+  in.open(file == "-" ? "/dev/stdin" : file, std::ios::binary);
+  return true;
+}
+
+Exit marks_not_found(Context& context, const schedule::Counts& counts) {
+  text::Diagnostics diagnostics;
+  for (const auto& mark : counts.missing) diagnostics.add(MessageId::L003, {}, {mark, "write it as in the schedule"});
+  context.report(diagnostics);
+  return Exit::usage;
+}
+
+}  // namespace
+
+bool is_schedule(const ScheduleArguments& arguments) {
+  const std::string ending = schedule::folded(std::filesystem::path(arguments.file).extension().string());
+  return ending == ".csv" || !arguments.map.empty() || !arguments.base.empty();
+}
+
+Exit run_schedule(Context& context, const ScheduleArguments& arguments) {
+  const auto* set = context.rule_set();
+  if (!set) return Exit::broken;
+  Exit problem = Exit::holds;
+  const auto shared = read_shared(context, *set, arguments, problem);
+  if (!shared) return problem;
+  std::ifstream in;
+  if (!open_schedule(context, arguments.file, in)) return Exit::file;
+  OutFile out(arguments.lint ? "-" : context.options().out);
+  if (!out.problem().empty()) return cannot_write(context, context.options().out, out.problem());
+  const StopOnAsking stop;
+  text::Diagnostics diagnostics;
+  const auto writer = writer_for(context, arguments, &out);
+  const std::string name = arguments.file == "-" ? "standard input" : arguments.file;
+  const auto counts = schedule::run(in, name, shared->mapping, shared->base, *set, {context.options().jobs, !arguments.lint, arguments.only}, *writer, context.sources(), diagnostics);
+  if (!counts) {
+    context.report(diagnostics);
+    return Exit::input;
+  }
+  writer->finish(*counts);
+  context.report(diagnostics);
+  const std::string trouble = out.finish(!counts->stopped);
+  if (!trouble.empty()) return cannot_write(context, out.name(), trouble);
+  if (counts->stopped) {
+    fmt::print(stderr, "stopped after line {} of {}; {} rows are done and stand in {}\n", counts->last_line, name, counts->rows, out.name());
+    return Exit::stopped;
+  }
+  if (!counts->missing.empty()) return marks_not_found(context, *counts);
+  if (!arguments.lint) context.say(tally(*counts));
+  else if (counts->not_read == 0) context.say(fmt::format("{}: {} openings, nothing to mend", name, counts->rows));
+  return exit_for(*counts, arguments.stop_on);
+}
+
+}  // namespace jambcheck::cli

@@ -1,0 +1,273 @@
+// `jambcheck choose`: which fastenings hold at an opening, and why the others do not.
+#include "cli/choose.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <filesystem>
+#include <map>
+#include <thread>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "choose/cover.h"
+#include "cli/commands.h"
+#include "cli/project.h"
+#include "opening/field.h"
+#include "text/suggest.h"
+
+namespace jambcheck::cli {
+namespace {
+
+using choose::Found;
+using choose::Prices;
+using json = nlohmann::ordered_json;
+using rules::State;
+
+constexpr std::size_t kShown = 5;  // of those that hold, without --all
+
+/// One part of one opening.
+struct Looked {
+  const opening::Opening* opening = nullptr;
+  bool bracket = false;
+  Found found;
+  bool with_guide = false;  ///< the best guide stood in place while the brackets were tried
+  std::string proof;        ///< what the whole opening comes to with the best of it
+};
+
+std::string part_of(bool bracket) { return bracket ? "bracket" : "guide"; }
+std::string ratio_text(double ratio) { return std::isnan(ratio) ? "--" : fmt::format("{:.2f}", ratio); }
+
+choose::By by_of(const std::string& word) {
+  if (word == "size") return choose::By::size;
+  if (word == "margin") return choose::By::margin;
+  return word == "cost" ? choose::By::cost : choose::By::holes;
+}
+
+std::vector<Looked> look_at(verdict::Checker& checker, const rules::RuleSet& set, const opening::Project& project, const opening::Opening& opening, const ChooseArguments& arguments, const Prices& prices) {
+  std::vector<Looked> out;
+  opening::Opening now = opening;
+  for (const bool bracket : {false, true}) {
+    if (arguments.part != "both" && arguments.part != part_of(bracket)) continue;
+    Looked looked;
+    looked.opening = &opening;
+    looked.bracket = bracket;
+    looked.with_guide = bracket && !out.empty() && !out.front().found.holding.empty();
+    looked.found = choose::find(checker, set, project, now, {bracket, sides_of(arguments.side), by_of(arguments.by), !arguments.group}, prices);
+    if (!looked.found.holding.empty()) {
+      now = choose::with(now, looked.found, looked.found.holding.front());
+      const auto result = checker.check(project, now);
+      looked.proof = fmt::format("{} {}", rules::word(result.state), ratio_text(result.ratio));
+    }
+    out.push_back(std::move(looked));
+  }
+  return out;
+}
+
+// ---- text
+std::string line_of(const Looked& looked, std::size_t t, const Prices& prices) {
+  const auto& found = looked.found;
+  const auto& c = found.space.candidates[t];
+  const double price = found.price_of(t, prices);
+  const std::string cost = !prices.any ? "" : std::isnan(price) ? "   not in the price list" : fmt::format("   {:.2f}", price);
+  return fmt::format("    {:<42} {:<44} {:>2} holes  {:>5}{}\n", found.space.items[c.item].text, found.space.layouts[c.layout].text, found.space.layouts[c.layout].holes, ratio_text(found.tried[t].ratio), cost);
+}
+
+std::string text_of(const Looked& looked, const ChooseArguments& arguments, const Prices& prices) {
+  const auto& found = looked.found;
+  std::string out = fmt::format("{} {}: tried {} of {}, {} hold{}\n", looked.opening->mark, part_of(looked.bracket), found.tried.size(), found.space.candidates.size(), found.holding.size(),
+                                looked.with_guide ? ", with the guide's first one in place" : "");
+  out += fmt::format("  the space: {} kinds and sizes of fasteners in {} layouts{}\n", found.space.items.size(), found.space.layouts.size(),
+                     arguments.side == "both" ? ", both sides alike" : ", on the " + arguments.side);
+  for (const auto& note : found.space.notes) out += "  note: " + note + "\n";
+  for (std::size_t i = 0; i < found.holding.size() && (arguments.all || i < kShown); ++i) out += line_of(looked, found.holding[i], prices);
+  if (!arguments.all && found.holding.size() > kShown) out += fmt::format("    ... {} more hold (--all)\n", found.holding.size() - kShown);
+  if (!looked.proof.empty()) out += "  the opening with the first of them: " + looked.proof + "\n";
+  for (const auto& group : found.refused) {
+    const std::string ratios = std::isnan(group.least) ? "" : fmt::format(" ({} to {})", ratio_text(group.least), ratio_text(group.most));
+    out += fmt::format("  refused {:>5}: {}{}\n", group.tried.size(), group.reason, ratios);
+    for (std::size_t i = 0; arguments.all && i < group.tried.size(); ++i) out += line_of(looked, group.tried[i], prices);
+  }
+  for (const auto& help : found.help) out += "  help: " + help + "\n";
+  return out;
+}
+
+// ---- JSON
+json number(double value) { return std::isfinite(value) ? json(value) : json(nullptr); }
+
+json fields_of(const Looked& looked, std::size_t t) {
+  const auto& space = looked.found.space;
+  const auto& c = space.candidates[t];
+  json fields = json::object();
+  const auto add = [&](const std::string& path, const opening::Fact& f) {
+    if (f.kind == opening::Fact::Kind::number) fields[path] = {{"value", f.shown.from_canonical(f.value)}, {"unit", f.shown.name}};
+    else if (f.kind == opening::Fact::Kind::list) fields[path] = {{"value", f.list}, {"unit", "in"}};
+    else fields[path] = f.word;
+  };
+  for (const auto& [name, f] : space.items[c.item].facts) add(part_of(looked.bracket) + ".fastener." + name, f);
+  for (const auto& [name, f] : space.layouts[c.layout].facts) add(part_of(looked.bracket) + "." + name, f);
+  return fields;
+}
+
+json candidate_json(const Looked& looked, std::size_t t, const Prices& prices) {
+  const auto& space = looked.found.space;
+  const auto& c = space.candidates[t];
+  json j = {{"fastener", space.items[c.item].text}, {"layout", space.layouts[c.layout].text}, {"holes", space.layouts[c.layout].holes},
+            {"state", rules::word(looked.found.tried[t].state)}, {"ratio", number(looked.found.tried[t].ratio)}};
+  if (prices.any) j["price"] = number(looked.found.price_of(t, prices));
+  j["fields"] = fields_of(looked, t);
+  return j;
+}
+
+json json_of(const Looked& looked, const ChooseArguments& arguments, const Prices& prices) {
+  json holding = json::array(), refused = json::array();
+  for (const std::size_t t : looked.found.holding) holding.push_back(candidate_json(looked, t, prices));
+  for (const auto& group : looked.found.refused) {
+    json j = {{"reason", group.reason}, {"count", group.tried.size()}, {"least_ratio", number(group.least)}, {"most_ratio", number(group.most)}};
+    if (arguments.all)
+      for (const std::size_t t : group.tried) j["candidates"].push_back(candidate_json(looked, t, prices));
+    refused.push_back(std::move(j));
+  }
+  return {{"mark", looked.opening->mark}, {"part", part_of(looked.bracket)}, {"tried", looked.found.tried.size()}, {"space", looked.found.space.candidates.size()},
+          {"notes", looked.found.space.notes}, {"holding", holding}, {"opening_with_first", looked.proof}, {"refused", refused}, {"help", looked.found.help}};
+}
+
+// ---- the fewest fastenings that serve all
+struct Shared {
+  std::string item;
+  std::vector<std::size_t> serves;  ///< places in the list of parts
+};
+
+std::vector<Shared> items_that_hold(const std::vector<Looked>& all) {
+  std::vector<Shared> out;
+  std::map<std::string, std::size_t> place;
+  for (std::size_t e = 0; e < all.size(); ++e)
+    for (const std::size_t t : all[e].found.holding) {
+      const auto& item = all[e].found.space.items[all[e].found.space.candidates[t].item];
+      const auto [it, is_new] = place.try_emplace(item.text, out.size());
+      if (is_new) out.push_back({item.text, {}});
+      auto& serves = out[it->second].serves;
+      if (serves.empty() || serves.back() != e) serves.push_back(e);
+    }
+  return out;
+}
+
+std::string where_of(const Looked& looked) { return looked.opening->mark + " " + part_of(looked.bracket); }
+
+/// The best layout of an item for one part.
+std::size_t best_with(const Looked& looked, const std::string& item) {
+  for (const std::size_t t : looked.found.holding)
+    if (looked.found.space.items[looked.found.space.candidates[t].item].text == item) return t;
+  return looked.found.tried.size();
+}
+
+Exit write_group(Context& context, const std::vector<Looked>& all, const Prices& prices) {
+  const auto items = items_that_hold(all);
+  std::vector<std::vector<std::size_t>> sets;
+  for (const auto& item : items) sets.push_back(item.serves);
+  const auto cover = choose::fewest(sets, all.size());
+  std::vector<const Looked*> served(all.size(), nullptr);
+  json list = json::array(), left = json::array();
+  std::string out = fmt::format("{} different fastenings serve {} guides and brackets{}\n", cover.chosen.size(), all.size() - cover.left.size(),
+                                cover.exact ? "; fewer do not" : "; the search was cut short, fewer may do");
+  for (const std::size_t s : cover.chosen) {
+    out += "  " + items[s].item + "\n";
+    json uses = json::array();
+    for (const std::size_t e : items[s].serves) {
+      if (served[e]) continue;  // an earlier one serves it already
+      served[e] = &all[e];
+      const std::size_t t = best_with(all[e], items[s].item);
+      const auto& layout = all[e].found.space.layouts[all[e].found.space.candidates[t].layout];
+      out += fmt::format("    {:<18} {:<44} {:>5}\n", where_of(all[e]), layout.text, ratio_text(all[e].found.tried[t].ratio));
+      uses.push_back({{"mark", all[e].opening->mark}, {"part", part_of(all[e].bracket)}, {"candidate", candidate_json(all[e], t, prices)}});
+    }
+    list.push_back({{"fastener", items[s].item}, {"uses", uses}});
+  }
+  for (const std::size_t e : cover.left) {
+    out += fmt::format("  nothing tried holds for {} (jambcheck choose --only {})\n", where_of(all[e]), all[e].opening->mark);
+    left.push_back({{"mark", all[e].opening->mark}, {"part", part_of(all[e].bracket)}});
+  }
+  if (context.options().json) return context.write(json{{"format", "choose-group/1"}, {"exact", cover.exact}, {"fastenings", list}, {"not_served", left}}.dump(2) + "\n");
+  return context.write(out);
+}
+
+bool select(Context& context, const opening::Project& project, const std::vector<std::string>& only, std::vector<const opening::Opening*>& out) {
+  for (const auto& mark : only)
+    if (!find_opening(context, project, mark)) return false;
+  for (const auto& o : project.openings)
+    if ((only.empty() || std::find(only.begin(), only.end(), o.mark) != only.end()) && !o.broken && !project.broken) out.push_back(&o);
+  return true;
+}
+
+}  // namespace
+
+choose::Sides sides_of(const std::string& word) { return word == "left" ? choose::Sides::left : word == "right" ? choose::Sides::right : choose::Sides::both; }
+
+std::optional<Prices> prices_of(Context& context, const opening::Project& project) {
+  Prices prices;
+  constexpr std::string_view kFiles = "prices.";
+  for (const auto& [path, f] : project.facts) {
+    if (path.compare(0, kFiles.size(), kFiles) != 0 || f.unknown) continue;
+    const auto name = (std::filesystem::path(project.file).parent_path() / f.word).lexically_normal().generic_string();
+    const auto* source = context.read(name);
+    if (!source) return std::nullopt;
+    text::Diagnostics diagnostics;
+    for (const auto& problem : choose::read_prices(source->text, prices))
+      diagnostics.add(text::MessageId::L031, {source, static_cast<std::uint32_t>(problem.line), 1, 0}, {problem.what});
+    context.report(diagnostics);
+    if (diagnostics.has_errors()) return std::nullopt;
+  }
+  return prices;
+}
+
+Exit run_choose(Context& context, const ChooseArguments& arguments) {
+  const auto* set = context.rule_set();
+  if (!set) return Exit::broken;
+  Exit problem{};
+  const auto project = load_project(context, *set, arguments.file, problem);
+  if (!project) return problem;
+  std::vector<const opening::Opening*> wanted;
+  if (!select(context, *project, arguments.only, wanted)) return Exit::usage;
+  if (wanted.empty()) return Exit::input;
+  const auto prices = prices_of(context, *project);
+  if (!prices) return context.unreadable() ? Exit::file : Exit::input;
+  if (arguments.by == "cost" && !prices->any) {
+    text::Diagnostics diagnostics;
+    diagnostics.add(text::MessageId::L032, {}, {});
+    context.report(diagnostics);
+    return Exit::input;
+  }
+  verdict::Checker checker(*set);
+  std::vector<std::vector<Looked>> found(wanted.size());
+  std::atomic<std::size_t> next{0};
+  const auto work = [&] {
+    for (std::size_t i = next++; i < wanted.size(); i = next++) found[i] = look_at(checker, *set, *project, *wanted[i], arguments, *prices);
+  };
+  const int jobs = context.options().jobs;
+  const std::size_t threads = std::min(wanted.size(), jobs > 0 ? static_cast<std::size_t>(jobs) : std::max<std::size_t>(1, std::thread::hardware_concurrency()));
+  std::vector<std::jthread> pool;
+  for (std::size_t t = 1; t < threads; ++t) pool.emplace_back(work);
+  work();
+  pool.clear();
+  std::vector<Looked> all;
+  for (auto& one : found)
+    for (auto& looked : one) all.push_back(std::move(looked));
+  const bool missing = std::any_of(all.begin(), all.end(), [](const Looked& l) { return l.found.holding.empty(); });
+  Exit written{};
+  if (arguments.group) {
+    written = write_group(context, all, *prices);
+  } else if (context.options().json) {
+    json parts = json::array();
+    for (const auto& looked : all) parts.push_back(json_of(looked, arguments, *prices));
+    written = context.write(json{{"format", "choose/1"}, {"parts", parts}}.dump(2) + "\n");
+  } else {
+    std::string out;
+    for (const auto& looked : all) out += text_of(looked, arguments, *prices);
+    written = context.write(out + "Said of the fastening only, by the same checks as jambcheck check; a calculation aid, not an approval.\n");
+  }
+  if (written != Exit::holds) return written;
+  return problem == Exit::input ? Exit::input : missing ? Exit::short_ : Exit::holds;
+}
+
+}  // namespace jambcheck::cli

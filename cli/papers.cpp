@@ -1,0 +1,213 @@
+// `jambcheck schedule`, `takeoff`, `package` and `replay`: papers about whole projects.
+#include <stdlib.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include <fmt/format.h>
+
+#include "cli/commands.h"
+#include "cli/output.h"
+#include "cli/project.h"
+#include "document/writers.h"
+#include "papers/package.h"
+#include "papers/schedule.h"
+#include "papers/sheets.h"
+#include "papers/takeoff.h"
+
+namespace jambcheck::cli {
+namespace {
+
+namespace fs = std::filesystem;
+using text::MessageId;
+
+/// A project with all that papers need of it.
+struct Whole {
+  std::optional<opening::Project> project;
+  std::vector<verdict::OpeningResult> results;
+  std::vector<std::string> not_read;
+  std::unique_ptr<verdict::Checker> checker;
+  std::string input;
+  Exit problem = Exit::holds;  ///< Exit::input beside good openings
+};
+
+bool check_whole(Context& context, const text::SourceFile& source, Whole& out) {
+  const auto* set = context.rule_set();
+  if (!set) {
+    out.problem = Exit::broken;
+    return false;
+  }
+  out.input = source.text;
+  out.project = load_project(context, *set, source, out.problem);
+  if (!out.project) return false;
+  std::vector<const opening::Opening*> good;
+  for (const auto& o : out.project->openings) {
+    if (o.broken || out.project->broken) out.not_read.push_back(o.mark);
+    else good.push_back(&o);
+  }
+  if (good.empty()) {
+    out.problem = Exit::input;
+    return false;
+  }
+  out.checker = std::make_unique<verdict::Checker>(*set);
+  out.checker->try_answers(true);
+  out.results = out.checker->check_all(*out.project, good, context.options().jobs);
+  return true;
+}
+
+bool check_whole(Context& context, const std::string& file, Whole& out) {
+  const auto* source = context.read(file);
+  if (!source) {
+    out.problem = Exit::file;
+    return false;
+  }
+  return check_whole(context, *source, out);
+}
+
+/// Types by the letters of a file, which gets those that are new.
+bool types_by_letters(Context& context, const Whole& whole, const std::string& file, std::vector<papers::Type>& types) {
+  papers::Letters letters;
+  if (!file.empty() && fs::exists(file)) {
+    const auto* source = context.read(file);
+    if (!source) return false;
+    text::Diagnostics diagnostics;
+    letters = papers::read_letters(*source, diagnostics);
+    context.report(diagnostics);
+    if (diagnostics.has_errors()) return false;
+  }
+  types = papers::types_of(*whole.project, whole.results, letters);
+  if (file.empty()) return true;
+  const std::string problem = write_file(file, papers::write_letters(letters));
+  if (problem.empty()) return true;
+  text::Diagnostics diagnostics;
+  diagnostics.add(MessageId::L006, {}, {file, problem});
+  context.report(diagnostics);
+  return false;
+}
+
+Exit finish(Exit written, Exit problem) { return written != Exit::holds ? written : problem == Exit::input ? Exit::input : Exit::holds; }
+
+}  // namespace
+
+Exit run_schedule_paper(Context& context, const PaperArguments& arguments) {
+  Form form{};
+  if (!form_of(context, {Form::html, Form::pdf, Form::text, Form::csv, Form::xlsx}, form)) return Exit::usage;
+  Whole whole;
+  if (!check_whole(context, arguments.file, whole)) return whole.problem;
+  std::vector<papers::Type> types;
+  if (!types_by_letters(context, whole, arguments.letters, types)) return Exit::input;
+  const auto rows = papers::schedule_rows(*whole.project, types);
+  if (form == Form::csv) return finish(context.write(papers::as_csv(rows)), whole.problem);
+  if (form == Form::xlsx) return finish(context.write(papers::workbook({{"openings", rows}})), whole.problem);
+  const auto paper = papers::schedule(*whole.project, whole.results, types, {paper_of(arguments.paper), whole.not_read});
+  return finish(write_document(context, paper, form), whole.problem);
+}
+
+Exit run_takeoff(Context& context, const PaperArguments& arguments) {
+  Form form{};
+  if (!form_of(context, {Form::html, Form::pdf, Form::text, Form::csv, Form::xlsx}, form)) return Exit::usage;
+  Whole whole;
+  if (!check_whole(context, arguments.file, whole)) return whole.problem;
+  std::vector<papers::Type> types;
+  if (!types_by_letters(context, whole, arguments.letters, types)) return Exit::input;
+  papers::Takeoff takeoff;
+  takeoff.by_phase = arguments.round_by == "phase";
+  for (const auto& type : types)
+    for (const auto& m : type.members)
+      papers::count(papers::fastenings(*whole.project, *m.opening, *context.rule_set(), *whole.checker), *m.opening, type.letter, m.result->state, takeoff);
+  papers::sum_up(*whole.project, takeoff);
+  if (form == Form::csv) return finish(context.write(papers::as_csv(arguments.bags ? papers::bag_rows(takeoff) : papers::takeoff_rows(takeoff))), whole.problem);
+  if (form == Form::xlsx) return finish(context.write(papers::workbook({{"items", papers::takeoff_rows(takeoff)}, {"bags", papers::bag_rows(takeoff)}})), whole.problem);
+  return finish(write_document(context, papers::takeoff_paper(*whole.project, takeoff, paper_of(arguments.paper)), form), whole.problem);
+}
+
+Exit run_package(Context& context, const PaperArguments& arguments) {
+  Form form{};
+  if (!form_of(context, {Form::html, Form::pdf, Form::text}, form)) return Exit::usage;
+  Whole whole;
+  if (!check_whole(context, arguments.file, whole)) return whole.problem;
+  std::vector<papers::Type> types;
+  if (!types_by_letters(context, whole, arguments.letters, types)) return Exit::input;
+  const papers::PackageOptions options{paper_of(arguments.paper), context.options().digits, whole.not_read, whole.input};
+  const auto paper = papers::package(*whole.project, whole.results, types, *context.rule_set(), *whole.checker, options);
+  return finish(write_document(context, paper, form), whole.problem);
+}
+
+namespace {
+
+/// A folder that goes when this goes, deep enough that names with ../ stay within it.
+class Unpacked {
+ public:
+  Unpacked() {
+    std::string name = (fs::temp_directory_path() / "jambcheck-XXXXXX").string();
+    root_ = mkdtemp(name.data()) ? name : "";
+    folder_ = root_ / "1" / "2" / "3" / "4" / "5" / "6";
+    std::error_code error;
+    fs::create_directories(folder_, error);
+  }
+  ~Unpacked() {
+    std::error_code error;
+    if (!root_.empty()) fs::remove_all(root_, error);
+  }
+  Unpacked(const Unpacked&) = delete;
+  Unpacked& operator=(const Unpacked&) = delete;
+  /// False when the name leads out of it.
+  bool add(const document::Inside& file) {
+    const fs::path path = (folder_ / file.name).lexically_normal();
+    const auto [end, rest] = std::mismatch(root_.begin(), root_.end(), path.begin(), path.end());
+    if (end != root_.end() || fs::path(file.name).is_absolute()) return false;
+    std::error_code error;
+    fs::create_directories(path.parent_path(), error);
+    return write_file(path.string(), file.content).empty();
+  }
+  [[nodiscard]] std::string project() const { return (folder_ / papers::kInputName).string(); }
+
+ private:
+  fs::path root_, folder_;
+};
+
+bool tell(Context& context, MessageId id, const text::Args& args) {
+  text::Diagnostics diagnostics;
+  diagnostics.add(id, {}, args);
+  context.report(diagnostics);
+  return false;
+}
+
+/// The project and the record of a package; tells what is wrong.
+bool unpack(Context& context, const std::string& file, const std::vector<document::Inside>& inside, Unpacked& folder, std::string& record) {
+  bool project = false;
+  for (const auto& f : inside) {
+    if (f.name == papers::kRecordName) {
+      record = f.content;
+      continue;
+    }
+    if (!folder.add(f)) return tell(context, MessageId::L025, {file, f.name});
+    project = project || f.name == papers::kInputName;
+  }
+  return (project && !record.empty()) || tell(context, MessageId::L024, {file});
+}
+
+}  // namespace
+
+Exit run_replay(Context& context, const std::string& file) {
+  const auto* source = context.read(file);
+  if (!source) return Exit::file;
+  const auto inside = source->text.rfind("%PDF", 0) == 0 ? document::inside_of_pdf(source->text) : document::inside_of_html(source->text);
+  Unpacked folder;
+  std::string record, problem;
+  if (!unpack(context, file, inside, folder, record)) return Exit::input;
+  Whole whole;
+  if (!check_whole(context, folder.project(), whole)) return whole.problem;
+  const auto differences = papers::compare_records(record, papers::replay_record(whole.results, *context.rule_set()), problem);
+  if (!problem.empty()) {
+    tell(context, MessageId::L024, {file + " (" + problem + ")"});
+    return Exit::input;
+  }
+  if (differences.empty()) return context.write(fmt::format("{}: the same: every opening ({}), every number of every check, every rule file.\n", file, whole.results.size()));
+  std::string out = fmt::format("{}: differences ({}):\n", file, differences.size());
+  for (const auto& d : differences) out += "  " + d + "\n";
+  const Exit written = context.write(out);
+  return written == Exit::holds ? Exit::short_ : written;
+}
+
+}  // namespace jambcheck::cli

@@ -1,0 +1,217 @@
+#include "choose/limits.h"
+
+#include <algorithm>
+#include <atomic>
+#include <array>
+#include <cmath>
+#include <mutex>
+#include <thread>
+
+#include "units/unit.h"
+
+namespace jambcheck::choose {
+namespace {
+
+using opening::Fact;
+using opening::Opening;
+using opening::Project;
+using rules::State;
+
+// Steps are those of a tape and of drawings. "wind.pressure" moves both directions at once.
+constexpr std::array kAxes = {
+    Axis{"wind.pressure", "psf", 0.5, 10, 60, 5, false},     Axis{"wind.speed", "mph", 1, 90, 180, 10, false},
+    Axis{"width", "in", 1, 48, 192, 12, false},              Axis{"height", "in", 1, 60, 192, 12, false},
+    Axis{"door.weight", "lbf", 5, 100, 600, 50, false},      Axis{"door.spring_torque", "ft-lbf", 1, 20, 120, 10, false},
+    Axis{"gap", "in", 1.0 / 16, 0, 2, 0.25, false},
+    Axis{"guide.spacing", "in", 0.25, 6, 32, 2, false},      Axis{"guide.edge", "in", 1.0 / 16, 0.75, 4, 0.25, true},
+    Axis{"guide.end", "in", 1.0 / 16, 1, 12, 1, true},       Axis{"guide.lip", "in", 1.0 / 16, 0.5, 3, 0.25, false},
+    Axis{"guide.fastener.length", "in", 0.5, 1.5, 8, 0.5, true}, Axis{"bracket.fastener.length", "in", 0.5, 1.5, 8, 0.5, true},
+    Axis{"guide.fastener.embedment", "in", 0.25, 1.5, 6, 0.25, true}, Axis{"bracket.fastener.embedment", "in", 0.25, 1.5, 6, 0.25, true},
+    Axis{"bracket.edge", "in", 1.0 / 16, 0.75, 4, 0.25, true}, Axis{"bracket.end", "in", 1.0 / 16, 1, 12, 1, true},
+    Axis{"bracket.across", "in", 1.0 / 16, 1, 8, 0.5, true}, Axis{"bracket.along", "in", 1.0 / 16, 2, 12, 1, true},
+    Axis{"jamb.strength", "psi", 50, 1000, 6000, 500, true}, Axis{"jamb.thickness", "in", 1.0 / 16, 1.5, 12, 0.5, true},
+};
+constexpr int kMostSteps = 2000;
+
+std::vector<std::string> paths(const Project& project, const Axis& axis) {
+  (void)project;
+  if (axis.name == "wind.pressure") return {"site.wind.inward", "site.wind.outward"};
+  if (axis.name == "wind.speed") return {"site.wind.speed"};
+  return {std::string(axis.name)};
+}
+bool is_shared(const Axis& axis) { return axis.name.substr(0, 5) == "wind."; }
+
+double canonical(const Axis& axis, double value) { return units::parse_unit(axis.unit)->to_canonical(value); }
+
+bool is_number(const opening::Facts& facts, const std::string& path) {
+  const auto it = facts.find(path);
+  return it != facts.end() && !it->second.unknown && it->second.kind == Fact::Kind::number;
+}
+
+/// The pictures of one opening, one for each combination of the values that the file leaves open.
+struct Pictures {
+  std::vector<std::pair<Project, Opening>> all;
+};
+
+class Search {
+ public:
+  Search(verdict::Briefs& briefs, const Pictures& pictures) : briefs_(briefs), pictures_(pictures) {}
+  void fix(const Axis& axis, double value) {
+    for (auto& [p, o] : pictures_.all) put_axis(p, o, axis, value);
+  }
+  Limit of(const Axis& axis) {
+    // From the harmless end: for an edge the widest, for a load the least. Steps are counted from there.
+    const double step = canonical(axis, axis.step);
+    const double span = canonical(axis, axis.to) * 4;
+    const int last = std::min(kMostSteps, static_cast<int>(span / step));
+    const auto value = [&](int k) { return axis.falls ? (last - k) * step : (k + 1) * step; };
+    const auto holds = [&](int k) { return state_at(axis, value(k)) == State::holds; };
+    Limit out;
+    const int now = step_of_now(axis, step, last);
+    int good = -1, bad = last;
+    if (now >= 0 && now < last && holds(now)) good = now;
+    else if (now > 0) bad = now;
+    if (good < 0 && holds(0)) good = 0;
+    if (good < 0 && !downward(holds, bad, good)) return out;
+    for (int reach = 1; good + reach < bad; reach *= 2) {
+      if (holds(good + reach)) good += reach;
+      else {
+        bad = good + reach;
+        break;
+      }
+    }
+    while (bad - good > 1) {
+      const int middle = good + (bad - good) / 2;
+      (holds(middle) ? good : bad) = middle;
+    }
+    out.kind = bad >= last ? Limit::Kind::beyond : Limit::Kind::at;
+    out.value = value(good);
+    if (out.kind == Limit::Kind::at && state_at(axis, value(good + 1)) != State::holds) out.stops = why_;
+    return out;
+  }
+
+ private:
+  /// The harmless end may be no longer possible (an edge wider than the wood): look for a step that holds below `bad`.
+  template <class Holds>
+  bool downward(const Holds& holds, int bad, int& good) {
+    for (int k = bad - 1; k > 0; k -= std::max(1, bad / 24))
+      if (holds(k)) {
+        good = k;
+        return true;
+      }
+    return false;
+  }
+  int step_of_now(const Axis& axis, double step, int last) const {
+    const auto& [p, o] = pictures_.all.front();
+    const auto& facts = is_shared(axis) ? p.facts : o.facts;
+    double now = 0;
+    for (const auto& path : paths(p, axis))
+      if (is_number(facts, path)) now = std::max(now, facts.at(path).value);
+    if (now <= 0) return -1;
+    return axis.falls ? last - static_cast<int>(std::ceil(now / step - 1e-9)) : static_cast<int>(std::floor(now / step + 1e-9)) - 1;
+  }
+  State state_at(const Axis& axis, double value) {
+    State worst = State::holds;
+    for (const auto& [p, o] : pictures_.all) {
+      Project project;
+      project.facts = p.facts;
+      project.anchors = p.anchors;
+      Opening opening = o;
+      put_axis(project, opening, axis, value);
+      const auto brief = briefs_.whole(project, opening);
+      if (brief.state <= worst) continue;
+      worst = brief.state;
+      why_ = brief.rule ? std::string(rules::word(brief.state)) + ": " + brief.rule->title : std::string(rules::word(brief.state));
+    }
+    return worst;
+  }
+  verdict::Briefs& briefs_;
+  Pictures pictures_;
+  std::string why_;
+};
+
+std::vector<std::vector<double>> grid(const std::vector<const Axis*>& over) {
+  std::vector<std::vector<double>> rows = {{}};
+  for (const Axis* axis : over) {
+    std::vector<std::vector<double>> longer;
+    for (const auto& row : rows)
+      for (int k = 0; axis->from + k * axis->pace <= axis->to + 1e-9; ++k) {
+        longer.push_back(row);
+        longer.back().push_back(canonical(*axis, axis->from + k * axis->pace));
+      }
+    rows = std::move(longer);
+  }
+  return rows;
+}
+
+}  // namespace
+
+const Axis* find_axis(std::string_view name) {
+  for (const Axis& axis : kAxes)
+    if (axis.name == name) return &axis;
+  return nullptr;
+}
+
+std::vector<std::string> axis_names() {
+  std::vector<std::string> out;
+  for (const Axis& axis : kAxes) out.emplace_back(axis.name);
+  return out;
+}
+
+bool has_axis(const Project& project, const Opening& opening, const Axis& axis) {
+  const auto& facts = is_shared(axis) ? project.facts : opening.facts;
+  for (const auto& path : paths(project, axis))
+    for (const char* side : {"", "left.", "right."})
+      if (is_number(facts, side + path)) return true;
+  return axis.name == "gap";
+}
+
+std::vector<std::string> usual_limits(const Project& project, const Opening& opening) {
+  std::vector<std::string> out;
+  for (const char* name : {"wind.pressure", "wind.speed", "width", "door.weight", "guide.edge", "bracket.edge"})
+    if (has_axis(project, opening, *find_axis(name)) && !(std::string_view(name) == "wind.speed" && !out.empty())) out.emplace_back(name);
+  return out;
+}
+
+void put_axis(Project& project, Opening& opening, const Axis& axis, double value) {
+  auto& facts = is_shared(axis) ? project.facts : opening.facts;
+  for (const auto& path : paths(project, axis))
+    for (const char* side : {"", "left.", "right."}) {
+      const auto it = facts.find(side + path);
+      if (it != facts.end()) it->second.value = value;
+    }
+  if (axis.name == "gap" && !facts.count("gap")) facts["gap"] = number(value);
+}
+
+LimitTable limits(verdict::Checker& checker, const rules::RuleSet& set, const Project& project, const Opening& opening, const std::vector<const Axis*>& over, const std::vector<const Axis*>& of, int jobs) {
+  LimitTable table;
+  table.over = over;
+  table.of = of;
+  for (const auto& at : grid(over)) table.rows.push_back({at, std::vector<Limit>(of.size())});
+  Pictures pictures;
+  for_each_answer(project, opening, [&](const Project& p, const Opening& o) {
+    Project copy;
+    copy.facts = p.facts;
+    copy.anchors = p.anchors;
+    pictures.all.emplace_back(std::move(copy), o);
+  });
+  std::atomic<std::size_t> next{0}, evaluations{0};
+  const auto work = [&] {
+    verdict::Briefs briefs(set, checker.plans());
+    for (std::size_t r = next++; r < table.rows.size(); r = next++) {
+      Search search(briefs, pictures);
+      for (std::size_t i = 0; i < over.size(); ++i) search.fix(*over[i], table.rows[r].at[i]);
+      for (std::size_t k = 0; k < of.size(); ++k) table.rows[r].limits[k] = search.of(*of[k]);
+    }
+    evaluations += briefs.evaluations();
+  };
+  const std::size_t wanted = jobs > 0 ? static_cast<std::size_t>(jobs) : std::max(1U, std::thread::hardware_concurrency());
+  std::vector<std::jthread> pool;
+  for (std::size_t t = 1; t < std::min(wanted, table.rows.size()); ++t) pool.emplace_back(work);
+  work();
+  pool.clear();
+  table.evaluations = evaluations;
+  return table;
+}
+
+}  // namespace jambcheck::choose

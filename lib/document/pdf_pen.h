@@ -1,0 +1,67 @@
+#pragma once
+// Inside of the PDF writer: words, drawings and formulas on a cairo surface. Units are points, y downward.
+#include <cairo.h>
+#include <pango/pangocairo.h>
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "document/drawing.h"
+#include "document/math.h"
+
+namespace jambcheck::document {
+
+struct Face {
+  double size = 9.5;
+  bool strong = false;
+  bool slanted = false;
+  bool one_width = false;
+};
+
+/// A formula laid out: pieces relative to the left end of its base line.
+struct Laid {
+  struct Piece {
+    double x, y;
+    std::string text;  ///< empty: a line from x,y to x2,y2
+    Face face;
+    double x2 = 0, y2 = 0;
+  };
+  double width = 0, up = 0, down = 0;
+  std::vector<Piece> pieces;
+  void put(const Laid& other, double x, double y);
+};
+
+class Pen {
+ public:
+  /// `scale` makes all that is drawn smaller or larger.
+  Pen(cairo_surface_t* surface, double scale);
+  ~Pen();
+  Pen(const Pen&) = delete;
+  Pen& operator=(const Pen&) = delete;
+  [[nodiscard]] cairo_t* cairo() const { return cairo_; }
+
+  /// Height of the text broken to `width`; drawn with its top at y when `paint`.
+  double text(const std::string& text, double x, double y, double width, const Face& face, bool paint, Align align = Align::left);
+  [[nodiscard]] double width_of(const std::string& text, const Face& face);
+  void drawing(const Drawing& drawing, double x, double y, double scale);
+  void line(double x1, double y1, double x2, double y2, double width);
+  void frame(double x, double y, double w, double h, double width);
+
+  Laid lay_out(const Math& math, double size);
+  void formula(const Laid& laid, double x, double y, double scale);
+
+ private:
+  struct Size {
+    double width, up, down;
+  };
+  PangoLayout* laid_text(const std::string& text, const Face& face, double width);
+  Size size_of(const std::string& text, const Face& face);
+  void base_line_text(const std::string& text, double x, double y, const Face& face);
+  Laid lay_out_text(const std::string& text, double size, bool slanted, double pad);
+
+  cairo_t* cairo_;
+  PangoLayout* layout_;
+};
+
+}  // namespace jambcheck::document

@@ -1,0 +1,465 @@
+#include <cairo-pdf.h>
+
+#include <algorithm>
+#include <map>
+#include <stdexcept>
+
+#include <fmt/format.h>
+
+#include "document/attachments.h"
+#include "document/pdf_pen.h"
+#include "document/words.h"
+#include "document/writers.h"
+
+namespace jambcheck::document {
+namespace {
+
+struct Size {
+  double width, height;
+};
+Size size_of(Paper paper) { return paper == Paper::a4 ? Size{595.28, 841.89} : Size{612, 792}; }
+
+constexpr double kLeft = 46, kRight = 34, kTop = 48, kBottom = 44;
+constexpr double kClause = 112;  // room at the right of formulas, kept for clauses
+constexpr double kGap = 4;
+constexpr double kCellPad = 2.5;
+
+cairo_status_t append(void* closure, const unsigned char* data, unsigned int length) {
+  if (closure) static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
+  return CAIRO_STATUS_SUCCESS;
+}
+
+/// What a first run found out: how many pages, and on which one each anchor stands.
+struct Known {
+  int pages = 0;
+  std::map<std::string, int> page_of;
+};
+
+class PdfWriter {
+ public:
+  /// With `out` null nothing is kept but what the run found out.
+  PdfWriter(const Document& d, double scale, std::string* out, const Known* known)
+      : d_(d), known_(known), size_{size_of(d.paper).width / scale, size_of(d.paper).height / scale}, base_(d.text_size) {
+    surface_ = cairo_pdf_surface_create_for_stream(append, out, size_of(d.paper).width, size_of(d.paper).height);
+    cairo_pdf_surface_restrict_to_version(surface_, CAIRO_PDF_VERSION_1_5);
+    cairo_pdf_surface_set_metadata(surface_, CAIRO_PDF_METADATA_TITLE, d.title.c_str());
+    // No clock: the day of the project, or none.
+    cairo_pdf_surface_set_metadata(surface_, CAIRO_PDF_METADATA_CREATE_DATE, d.date.empty() ? nullptr : d.date.c_str());
+    pen_ = std::make_unique<Pen>(surface_, scale);
+  }
+  ~PdfWriter() {
+    pen_.reset();
+    cairo_surface_destroy(surface_);
+  }
+  PdfWriter(const PdfWriter&) = delete;
+  PdfWriter& operator=(const PdfWriter&) = delete;
+
+  Known run() {
+    for (const auto& b : d_.blocks)
+      if (const auto* h = std::get_if<Heading>(&b.is); h && h->level <= 2 && !h->anchor.empty()) contents_.push_back(h);
+    begin_page();
+    for (std::size_t i = 0; i < d_.blocks.size(); ++i) flow(d_.blocks[i], i + 1 < d_.blocks.size() ? &d_.blocks[i + 1] : nullptr);
+    end_page();
+    pen_.reset();
+    cairo_surface_finish(surface_);
+    if (const auto status = cairo_surface_status(surface_); status != CAIRO_STATUS_SUCCESS) throw std::runtime_error(fmt::format("the pages can't be made: {}", cairo_status_to_string(status)));
+    found_.pages = page_;
+    return found_;
+  }
+
+ private:
+  // ---- pages
+  [[nodiscard]] double width() const { return size_.width - kLeft - kRight; }
+  [[nodiscard]] double bottom() const { return size_.height - kBottom; }
+  [[nodiscard]] double room() const { return bottom() - y_; }
+  [[nodiscard]] double whole_page() const { return bottom() - kTop; }
+  void begin_page() {
+    ++page_;
+    const Face small{8.5};
+    if (!d_.running.empty()) {
+      pen_->text(d_.running, kLeft, 24, width(), small, true);
+      pen_->line(kLeft, 38, kLeft + width(), 38, 0.6);
+    }
+    pen_->line(kLeft, bottom() + 8, kLeft + width(), bottom() + 8, 0.6);
+    const std::string number = fmt::format(fmt::runtime(d_.page_words), page_, known_ ? known_->pages : 0);
+    pen_->text(d_.footer, kLeft, bottom() + 11, width() - 90, small, true);
+    pen_->text(number, kLeft, bottom() + 11, width(), small, true, Align::right);
+    y_ = kTop;
+    fresh_ = true;
+  }
+  void end_page() { cairo_show_page(pen_->cairo()); }
+  void new_page() {
+    if (fresh_) return;
+    end_page();
+    begin_page();
+  }
+  void need(double height) {
+    if (height > room()) new_page();
+  }
+
+  // ---- anchors and links: cairo refuses a link to a name that is nowhere
+  std::string name_of(const std::string& anchor) {
+    const auto it = known_ ? known_->page_of.find(anchor) : std::map<std::string, int>::const_iterator();
+    return known_ && it != known_->page_of.end() ? fmt::format("a{}", std::distance(known_->page_of.begin(), it)) : "";
+  }
+  void anchor(const std::string& anchor) {
+    if (anchor.empty() || found_.page_of.count(anchor) != 0) return;
+    found_.page_of[anchor] = page_;
+    const std::string name = name_of(anchor);
+    if (name.empty()) return;
+    cairo_move_to(pen_->cairo(), kLeft, y_);
+    cairo_tag_begin(pen_->cairo(), CAIRO_TAG_DEST, fmt::format("name='{}' x={:.1f} y={:.1f}", name, kLeft, y_).c_str());
+    cairo_tag_end(pen_->cairo(), CAIRO_TAG_DEST);
+  }
+  double linked_text(const std::string& link, const std::string& text, double x, double y, double w, const Face& face, bool paint) {
+    const std::string name = paint ? name_of(link) : "";
+    if (name.empty()) return pen_->text(text, x, y, w, face, paint);
+    cairo_tag_begin(pen_->cairo(), CAIRO_TAG_LINK, fmt::format("dest='{}'", name).c_str());
+    const double h = pen_->text(text, x, y, w, face, true);
+    cairo_tag_end(pen_->cairo(), CAIRO_TAG_LINK);
+    return h;
+  }
+  void bookmark(const Heading& h) {
+    while (!outline_.empty() && outline_.back().first >= h.level) outline_.pop_back();
+    const int parent = outline_.empty() ? CAIRO_PDF_OUTLINE_ROOT : outline_.back().second;
+    const int id = cairo_pdf_surface_add_outline(surface_, parent, h.text.c_str(), fmt::format("page={} pos=[{:.1f} {:.1f}]", page_, kLeft, y_).c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
+    outline_.emplace_back(h.level, id);
+  }
+
+  // ---- blocks that run over pages
+  void flow(const Block& block, const Block* next) {
+    if (std::holds_alternative<PageBreak>(block.is)) return new_page();
+    if (const auto* h = std::get_if<Heading>(&block.is)) return flow_heading(*h, next);
+    if (const auto* t = std::get_if<Table>(&block.is)) return flow_table(*t, kLeft, width());
+    if (const auto* l = std::get_if<List>(&block.is)) return flow_list(*l);
+    if (std::holds_alternative<Contents>(block.is)) return flow_contents(std::get<Contents>(block.is));
+    if (const auto* p = std::get_if<Paragraph>(&block.is); p && p->style == Style::code) return flow_code(*p);
+    const double height = put(block, kLeft, y_, width(), false);
+    if (height > whole_page()) return flow_parts(block);
+    need(height);
+    put(block, kLeft, y_, width(), true);
+    y_ += height;
+    fresh_ = false;
+  }
+  /// Too tall for a page: what is inside comes one after the other.
+  void flow_parts(const Block& block) {
+    const auto all = [&](const std::vector<Block>& blocks) {
+      for (std::size_t i = 0; i < blocks.size(); ++i) flow(blocks[i], i + 1 < blocks.size() ? &blocks[i + 1] : nullptr);
+    };
+    if (const auto* c = std::get_if<Columns>(&block.is)) {
+      for (const auto& part : c->parts) all(part);
+    } else if (const auto* b = std::get_if<Box>(&block.is)) {
+      flow({Paragraph{b->title, Style::strong}}, nullptr);
+      all(b->blocks);
+    } else if (const auto* p = std::get_if<Paragraph>(&block.is)) {
+      for (const auto& line : lines_of(p->text, 90)) flow({Paragraph{line, p->style}}, nullptr);
+    } else {
+      new_page();  // a drawing or a formula larger than a page is drawn to the page
+      put(block, kLeft, y_, width(), true);
+      y_ = bottom();
+    }
+  }
+  void flow_heading(const Heading& h, const Block* next) {
+    const double own = put({h}, kLeft, y_, width(), false);
+    double after = 24;
+    if (next && !std::holds_alternative<Table>(next->is) && !std::holds_alternative<List>(next->is) && !std::holds_alternative<PageBreak>(next->is))
+      after = std::min(put(*next, kLeft, y_, width(), false), whole_page() / 3);
+    else if (next) after = 44;
+    need(own + after);
+    if (h.level <= 2) bookmark(h);
+    anchor(h.anchor);
+    put({h}, kLeft, y_, width(), true);
+    y_ += own;
+    fresh_ = false;
+  }
+  void flow_list(const List& l) {
+    for (const auto& item : l.items) {
+      const double h = list_item(l, item, kLeft, y_, width(), false);
+      need(h);
+      list_item(l, item, kLeft, y_, width(), true);
+      y_ += h;
+      fresh_ = false;
+    }
+    y_ += kGap;
+  }
+  void flow_code(const Paragraph& p) {
+    const Face face{base_ * 0.85, false, false, true};
+    for (std::size_t at = 0; at <= p.text.size();) {
+      const std::size_t end = std::min(p.text.find('\n', at), p.text.size());
+      const std::string line = end == at ? " " : p.text.substr(at, end - at);
+      const double h = pen_->text(line, kLeft, y_, width(), face, false);
+      need(h);
+      pen_->text(line, kLeft, y_, width(), face, true);
+      y_ += h;
+      fresh_ = false;
+      at = end + 1;
+    }
+    y_ += kGap;
+  }
+  void flow_table(const Table& t, double x, double w) {
+    const auto widths = widths_of(t, w);
+    const double head = t.head.empty() ? 0 : head_row(t, widths, x, y_, false);
+    if (!t.rows.empty()) need(head + std::min(table_row(t.rows[0], widths, x, y_, false), whole_page() - head));
+    const auto paint_head = [&] {
+      if (t.head.empty()) return pen_->line(x, y_, x + w, y_, 0.6);
+      head_row(t, widths, x, y_, true);
+      y_ += head;
+    };
+    paint_head();
+    for (std::size_t r = 0; r < t.rows.size(); ++r) {
+      const double h = table_row(t.rows[r], widths, x, y_, false);
+      if (head + h > whole_page()) {
+        // One row taller than a page: its cells below each other, so that nothing is lost.
+        for (std::size_t c = 0; c < t.rows[r].size(); ++c) flow({Paragraph{(c < t.head.size() ? t.head[c] + ": " : "") + t.rows[r][c].text, Style::plain}}, nullptr);
+        continue;
+      }
+      if (h > room()) {
+        new_page();
+        paint_head();
+      }
+      if (r < t.anchors.size()) anchor(t.anchors[r]);
+      table_row(t.rows[r], widths, x, y_, true);
+      y_ += h;
+      fresh_ = false;
+    }
+    y_ += kGap + 2;
+  }
+  void flow_contents(const Contents& c) {
+    flow({Paragraph{c.title, Style::strong}}, nullptr);
+    for (const auto* h : contents_) {
+      const Face face{base_, h->level == 1};
+      const double indent = h->level == 1 ? 0 : 14;
+      // One line each, cut if need be: the first run does not know the numbers yet and must need as much room.
+      const double line = base_ * 1.45;
+      need(line);
+      const auto it = known_ ? known_->page_of.find(h->anchor) : std::map<std::string, int>::const_iterator();
+      const std::string number = known_ && it != known_->page_of.end() ? fmt::format("{}", it->second) : "";
+      linked_text(h->anchor, lines_of(h->text, 88).front(), kLeft + indent, y_, width() - indent - 30, face, true);
+      pen_->text(number, kLeft, y_, width(), face, true, Align::right);
+      y_ += line;
+      fresh_ = false;
+    }
+    y_ += kGap;
+  }
+
+  // ---- blocks at a place: the height is returned, and they are drawn when `paint`
+  double put(const Block& block, double x, double y, double w, bool paint) {
+    return std::visit([&](const auto& b) { return at(b, x, y, w, paint); }, block.is);
+  }
+  double stack(const std::vector<Block>& blocks, double x, double y, double w, bool paint) {
+    double used = 0;
+    for (const auto& b : blocks) used += put(b, x, y + used, w, paint);
+    return used;
+  }
+  double at(const Heading& h, double x, double y, double w, bool paint) {
+    const Face face{h.level == 1 ? base_ * 1.5 : h.level == 2 ? base_ * 1.2 : base_ * 1.05, true};
+    const double above = h.level == 1 ? 4 : h.level == 2 ? 9 : 6;
+    const double height = pen_->text(h.text, x, y + above, w, face, paint);
+    if (paint && h.level <= 2) pen_->line(x, y + above + height + 1.5, x + w, y + above + height + 1.5, h.level == 1 ? 1.4 : 0.7);
+    return above + height + (h.level <= 2 ? 6 : 2);
+  }
+  double at(const Paragraph& p, double x, double y, double w, bool paint) {
+    const Face face{p.style == Style::small ? base_ * 0.9 : p.style == Style::code ? base_ * 0.85 : base_, p.style == Style::strong, false, p.style == Style::code};
+    return linked_text(p.link, p.text, x, y, w, face, paint) + kGap;
+  }
+  double at(const StateLine& s, double x, double y, double w, bool paint) {
+    const double size = base_ * 1.2, pad = 5, mark = size * 1.1;
+    const std::string word = s.word + (std::isnan(s.ratio) ? "" : " " + ratio_text(s.ratio));
+    const double word_width = pen_->width_of(word, {size, true}), left = x + pad + mark + 6;
+    const double text_x = left + word_width + 10;
+    const double h = std::max(pen_->text(word, left, y + pad, -1, {size, true}, paint), pen_->text(s.text, text_x, y + pad + 1, x + w - text_x - pad, {base_}, paint)) + 2 * pad;
+    if (paint) {
+      pen_->drawing(sign_drawing(s.sign, mark), x + pad, y + pad + 0.5, 1);
+      pen_->frame(x, y, w, h, 1.4);
+    }
+    return h + kGap + 2;
+  }
+  double list_item(const List& l, const std::string& item, double x, double y, double w, bool paint) {
+    const double indent = l.ticks ? base_ * 1.5 : base_;
+    const double h = pen_->text(item, x + indent, y, w - indent, {base_}, paint);
+    if (paint && l.ticks) pen_->frame(x + 0.5, y + base_ * 0.2, base_ * 0.85, base_ * 0.85, 0.9);
+    if (paint && !l.ticks) pen_->text("•", x + 1, y, -1, {base_}, true);
+    return h + (l.ticks ? 3.5 : 2);
+  }
+  double at(const List& l, double x, double y, double w, bool paint) {
+    double used = 0;
+    for (const auto& item : l.items) used += list_item(l, item, x, y + used, w, paint);
+    return used + kGap;
+  }
+  double at(const Figure& f, double x, double y, double w, bool paint) {
+    const double scale = std::min({1.0, w / std::max(1.0, f.drawing.width), whole_page() / std::max(1.0, f.drawing.height)});
+    if (paint) pen_->drawing(f.drawing, x + (w - f.drawing.width * scale) / 2, y, scale);
+    return f.drawing.height * scale + kGap;
+  }
+  double at(const Formula& f, double x, double y, double w, bool paint) {
+    const double left = x + 10, room_for = w - 10 - kClause - 8, size = base_ * 1.02;
+    double used = 0;
+    Math lead{Math::Kind::row, "", {f.symbol.math, {Math::Kind::sign, "=", {}}}};
+    const Laid symbol = pen_->lay_out(lead, size);
+    const double indent = std::min(symbol.width, room_for / 3);
+    const Laid equals = pen_->lay_out({Math::Kind::sign, "=", {}}, size);
+    for (std::size_t i = 0; i < f.forms.size(); ++i) {
+      const Laid laid = pen_->lay_out(f.forms[i].math, size);
+      Laid line;
+      if (i == 0) line.put(symbol, 0, 0);
+      else line.put(equals, std::max(0.0, indent - equals.width), 0);
+      const double start = std::max(line.width, i == 0 ? 0 : indent), scale = room_for / std::max(room_for, start + laid.width);
+      if (scale < 0.72) {
+        used += pen_->text((i == 0 ? f.symbol.text + " = " : "= ") + f.forms[i].text, left + (i == 0 ? 0 : 14), y + used, room_for - (i == 0 ? 0 : 14), {base_ * 0.92}, paint) + 2;
+        continue;
+      }
+      line.put(laid, start, 0);
+      // The result follows its numbers on their line where there is room.
+      if (i + 2 == f.forms.size()) {
+        const Laid last = pen_->lay_out(f.forms.back().math, size);
+        if (line.width + equals.width + last.width <= room_for) {
+          line.put(equals, line.width, 0);
+          line.put(last, line.width, 0);
+          ++i;
+        }
+      }
+      if (paint) pen_->formula(line, left, y + used + line.up * scale, scale);
+      used += (line.up + line.down) * scale + 2.5;
+    }
+    if (!f.say.empty()) used += pen_->text(f.say, left + 14, y + used, room_for - 14, {base_ * 0.88, false, true}, paint);
+    const double clause_x = x + w - kClause;
+    const double clause = pen_->text(f.clause, clause_x + 5, y, kClause - 5, {8}, paint);
+    used = std::max(used, clause);
+    if (paint && !f.clause.empty()) pen_->line(clause_x, y, clause_x, y + used, 0.4);
+    return used + 5;
+  }
+  double at(const PageBreak&, double, double, double, bool) { return 0; }
+  double at(const Contents&, double, double, double, bool) { return 0; }
+  double at(const Columns& c, double x, double y, double w, bool paint) {
+    double sum = 0, most = 0, left = x;
+    const double between = 12, usable = w - between * static_cast<double>(c.parts.size() - 1);
+    for (std::size_t i = 0; i < c.parts.size(); ++i) sum += i < c.shares.size() ? c.shares[i] : 1;
+    for (std::size_t i = 0; i < c.parts.size(); ++i) {
+      const double own = usable * (i < c.shares.size() ? c.shares[i] : 1) / sum;
+      most = std::max(most, stack(c.parts[i], left, y, own, paint));
+      left += own + between;
+    }
+    return most;
+  }
+  double at(const Box& b, double x, double y, double w, bool paint) {
+    const double pad = 5;
+    double used = pad;
+    if (!b.title.empty()) used += pen_->text(b.title, x + pad, y + used, w - 2 * pad, {base_, true}, paint) + 2;
+    used += stack(b.blocks, x + pad, y + used, w - 2 * pad, paint);
+    if (paint) pen_->frame(x, y, w, used, 1);
+    return used + kGap + 2;
+  }
+  double at(const Table& t, double x, double y, double w, bool paint) {
+    const auto widths = widths_of(t, w);
+    double used = t.head.empty() ? 0 : head_row(t, widths, x, y, paint);
+    if (t.head.empty() && paint) pen_->line(x, y, x + w, y, 0.6);
+    for (const auto& row : t.rows) used += table_row(row, widths, x, y + used, paint);
+    return used + kGap + 2;
+  }
+
+  // ---- tables
+  [[nodiscard]] Face cell_face(bool strong) const { return {base_ * 0.9, strong}; }
+  std::vector<double> widths_of(const Table& t, double w) const {
+    std::size_t n = std::max(t.head.size(), t.shares.size());
+    for (const auto& r : t.rows) n = std::max(n, r.size());
+    std::vector<double> out(n, 1);
+    for (std::size_t i = 0; i < t.shares.size(); ++i) out[i] = t.shares[i];
+    double sum = 0;
+    for (const double x : out) sum += x;
+    for (double& x : out) x *= w / sum;
+    return out;
+  }
+  double head_row(const Table& t, const std::vector<double>& widths, double x, double y, bool paint) {
+    double h = 0, left = x, w = 0;
+    for (std::size_t c = 0; c < t.head.size(); ++c) {
+      h = std::max(h, pen_->text(t.head[c], left + kCellPad, y + kCellPad, widths[c] - 2 * kCellPad, cell_face(true), paint));
+      left += widths[c];
+    }
+    for (const double one : widths) w += one;
+    h += 2 * kCellPad;
+    if (paint) {
+      pen_->line(x, y, x + w, y, 0.6);
+      pen_->line(x, y + h, x + w, y + h, 1.2);
+      uprights(widths, x, y, h);
+    }
+    return h;
+  }
+  void uprights(const std::vector<double>& widths, double x, double y, double h) {
+    pen_->line(x, y, x, y + h, 0.4);
+    for (const double one : widths) {
+      x += one;
+      pen_->line(x, y, x, y + h, 0.4);
+    }
+  }
+  double table_row(const std::vector<Cell>& row, const std::vector<double>& widths, double x, double y, bool paint) {
+    double h = base_ * 1.2, left = x, w = 0;
+    for (std::size_t c = 0; c < row.size(); ++c) {
+      h = std::max(h, cell(row[c], left, y, widths[c], paint));
+      left += widths[c];
+    }
+    for (const double one : widths) w += one;
+    h += 2 * kCellPad;
+    if (paint) {
+      pen_->line(x, y + h, x + w, y + h, 0.4);
+      uprights(widths, x, y, h);
+    }
+    return h;
+  }
+  double cell(const Cell& c, double x, double y, double w, bool paint) {
+    const Face face = cell_face(c.strong);
+    const double mark = c.sign == Sign::none ? 0 : face.size + 3;
+    if (paint && mark > 0) pen_->drawing(sign_drawing(c.sign, face.size * 0.9), x + kCellPad, y + kCellPad + face.size * 0.12, 1);
+    double h = linked_text(c.link, c.text, x + kCellPad + mark, y + kCellPad, w - 2 * kCellPad - mark, face, paint);
+    if (mark > 0) h = std::max(h, face.size * 1.2);
+    if (!std::isnan(c.bar)) {
+      if (paint) pen_->drawing(ratio_bar(c.bar, std::min(54.0, w - 2 * kCellPad), 5), x + kCellPad, y + kCellPad + h + 1.5, 1);
+      h += 8;
+    }
+    return h;
+  }
+
+  const Document& d_;
+  const Known* known_;
+  Size size_;
+  double base_;
+  cairo_surface_t* surface_ = nullptr;
+  std::unique_ptr<Pen> pen_;
+  std::vector<const Heading*> contents_;
+  std::vector<std::pair<int, int>> outline_;
+  Known found_;
+  int page_ = 0;
+  double y_ = 0;
+  bool fresh_ = true;
+};
+
+/// The largest scale with the fewest pages; the least one keeps print readable.
+double scale_of(const Document& d, Known& known) {
+  constexpr double kScales[] = {1, 0.95, 0.91, 0.87, 0.84};
+  double best = 0;
+  for (const double scale : kScales) {
+    Known run = PdfWriter(d, scale, nullptr, nullptr).run();
+    if (best != 0 && run.pages >= known.pages) continue;
+    known = std::move(run);
+    best = scale;
+    if (!d.one_page || known.pages == 1) break;
+  }
+  return best;
+}
+
+}  // namespace
+
+std::string to_pdf(const Document& document) {
+  Known known;
+  const double scale = scale_of(document, known);
+  std::string out;
+  PdfWriter(document, scale, &out, &known).run();
+  return attach(out, document.inside);
+}
+
+int pages_of(const Document& document) {
+  Known known;
+  scale_of(document, known);
+  return known.pages;
+}
+
+}  // namespace jambcheck::document
