@@ -311,10 +311,10 @@ void FieldReader::read_editions(const Entry& entry, const Scope& scope) {
                        {label, "the id of a document such as nds-2018, or leave the line out"});
       continue;
     }
-    if (!rules_.key("basis." + key.text)) {
-      std::vector<std::string> known;
-      for (const char* family : {"wood", "steel", "concrete", "masonry", "loads"})
-        if (rules_.key(std::string("basis.") + family)) known.emplace_back(family);
+    std::vector<std::string> known;
+    for (const char* family : {"wood", "steel", "concrete", "masonry", "loads"})
+      if (rules_.key(std::string("basis.") + family)) known.emplace_back(family);
+    if (!known.empty() && !rules_.key("basis." + key.text)) {
       const std::string best = text::nearest(key.text, known);
       diagnostics_.add(MessageId::K001, key.place, {label, std::string(kIgnored), best.empty() ? "write one of: " + text::join(known) : "did you mean " + best + "?"});
       continue;

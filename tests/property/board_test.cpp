@@ -18,7 +18,7 @@ class Boards : public Shipped {
   }
   static verdict::OpeningResult result_of(const std::string& text) { return check(read_text("board", text)).front(); }
   static constexpr const char* kFastened =
-      "kind: wood, size: 2x6, species: SPF, spacing: 12\", first: 6\", edge: 2-3/4\", end: 12\", wall_other_edge: 2-3/4\", gap: 0 in, modulus: 1300000 psi, "
+      "kind: wood, size: 2x6, species: SPF, spacing: 12\", first: 6\", edge: 2-3/4\", end: 12\", wall_edge: 2-3/4\", wall_other_edge: 2-3/4\", gap: 0 in, modulus: 1300000 psi, "
       "fastener: {kind: lag screw, diameter: 3/8\", length: 5\", washers: head, washer_diameter: 1\"}";
 };
 
@@ -57,7 +57,7 @@ TEST_F(Boards, TheLeastThicknessOfALinkIsTheTablesOwn) {
 }
 
 TEST_F(Boards, AnythingUnknownOfItIsAsked) {
-  for (const char* field : {"spacing: 12\"", "edge: 2-3/4\"", "size: 2x6", "species: SPF", "end: 12\""}) {
+  for (const char* field : {"spacing: 12\"", "wall_edge: 2-3/4\"", "size: 2x6", "species: SPF", "end: 12\""}) {
     const std::string name = std::string(field).substr(0, std::string(field).find(':'));
     const auto result = result_of(project(with(kFastened, field, name + ": unknown")));
     EXPECT_NE(result.connections[2].links[1].state, State::holds) << field;

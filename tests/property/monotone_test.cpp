@@ -37,6 +37,9 @@ const std::set<std::pair<std::string, std::string>> kExceptions = {
     {"concrete.shear.pryout", "fastener.embedment"},      // aci318-19 17.5.1.3: shallower anchors of a group come to act alone
     {"concrete.shear.pryout_bond", "fastener.embedment"},
     {"masonry.flags.adhesive", "door.width"},             // a heavier door presses the fastener on that a lighter one pulls for good
+    {"anchor.reach", "fastener.embedment"},               // a shallower anchor is longer than it needs to be
+    {"steel.bolt.length", "member.depth"},                // a bolt reaches through thinner steel more easily
+    {"wood.board.screw_length", "member.depth"},
     {"wood.side_plate.hole", "door.width"},               // a fastener that is pressed on, no longer pulled, needs no washer
 };
 

@@ -79,6 +79,9 @@ class UnsafeSteps : public Shipped {
         {"wood.lag_screw.edge_any", "bracket.edge"},
         {"steel.screw.drill_reach", "jamb.thickness"},       // thinner steel is easier to drill and to reach through
         {"steel.screw.thread_through", "jamb.thickness"},
+        {"steel.bolt.length", "jamb.thickness"},
+        {"anchor.reach", "guide.fastener.embedment"},        // a shallower anchor is longer than it needs to be
+        {"anchor.reach", "bracket.fastener.embedment"},
         {"wood.lag_screw.spacing_along", "jamb.thickness"},  // nds-2018 12.5.1D: a stockier screw may stand nearer
         {"concrete.shear.edge_other", "guide.other_edge"},   // aci318-19 17.7.2.4: beside a far edge a near side counts more
         {"concrete.shear.edge_other", "bracket.other_edge"},
