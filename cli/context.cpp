@@ -100,6 +100,11 @@ std::string write_file(const std::string& path, const std::string& text) {
   const fs::path folder = target.parent_path().empty() ? fs::path(".") : target.parent_path();
   if (!fs::is_directory(folder, error)) return fmt::format("the folder \"{}\" does not exist", folder.string());
   if (fs::is_directory(target, error)) return "it is a folder";
+  if (fs::exists(target, error) && !fs::is_regular_file(target, error)) {  // a device or pipe must not be replaced by a file
+    std::ofstream out(target, std::ios::binary);
+    out << text << std::flush;
+    return out ? "" : "it can't be written to";
+  }
   const fs::path part = folder / ("." + target.filename().string() + ".part");
   {
     std::ofstream out(part, std::ios::binary | std::ios::trunc);
