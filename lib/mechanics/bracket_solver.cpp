@@ -205,6 +205,7 @@ class BracketSolver final : public program::NativeSolver {
     out[3] = b.stiff() ? 0 : std::max(answer.soft.largest_stress, answer.hard.largest_stress);
     out[4] = answer.shear[b.index].x;
     out[5] = -answer.shear[b.index].z;
+    std::fill(out.begin() + 6, out.end(), 0);  // a hole that is not there carries nothing
     for (std::size_t i = 0; i < b.count; ++i) {
       out[6 + 3 * i] = std::max(answer.soft.tension[i], answer.hard.tension[i]);
       out[7 + 3 * i] = answer.shear[i].x;
