@@ -142,7 +142,12 @@ PlanRequest request_for(const RuleSet& set, const Case& values, std::vector<cons
   PlanRequest request;
   request.targets = std::move(targets);
   for (const auto& [key, given] : values) {
-    if (given.unknown) continue;
+    if (given.unknown) {
+      // Who says that a value is not known does not get the one that a rule would take for it.
+      const Key* known = set.key(key);
+      if (known && !known->producers.empty()) request.given.insert(key);
+      continue;
+    }
     request.given.insert(key);
     const auto& deciding = set.category_keys();
     if (given.is_word && std::binary_search(deciding.begin(), deciding.end(), key)) request.words[key] = given.word;

@@ -26,6 +26,7 @@ using rules::ReasonKind;
 using rules::RuleSet;
 using rules::State;
 
+constexpr double kTapeSlip = 0.25;    // in: what a tape may be off
 constexpr double kLeastLever = 0.25;  // in: the least lever that the guide rules take
 
 /// A link of the load path: hardware to what it is screwed to, or a board to the jamb behind it.
@@ -201,6 +202,9 @@ class Builder {
     copy("fastener.into_grain", "jamb.grain");
     add_base_strength();
     add_nominal_size();
+    hold_against_nominal();
+    // Boards that make up the jamb must be told: one is the default only where nothing says otherwise.
+    if (const Fact* piece = find("jamb.piece"); known(piece) && piece->word == "built_up" && !find("jamb.plies")) set_open("member.plies");
     set("service.moisture", either("jamb.moisture", "site.moisture"));
     set("service.temperature", either("jamb.temperature", "site.temperature"));
     if (link_ == Link::hardware) add_gap();
@@ -340,6 +344,22 @@ class Builder {
     if (!a || !b) return;
     set_number(out_.common, "member.nominal_thickness", *a);
     set_number(out_.common, "member.nominal_width", *b);
+  }
+  /// A measured thickness that is neither side of the nominal size is a slip in one of the two.
+  void hold_against_nominal() {
+    const Fact* measured = find("jamb.thickness");
+    const auto nominal = [&](const char* key) {
+      const auto it = out_.common.find(key);
+      return it == out_.common.end() ? std::numeric_limits<double>::quiet_NaN() : it->second.value;
+    };
+    const double thin = nominal("member.nominal_thickness"), wide = nominal("member.nominal_width");
+    if (!known(measured) || std::isnan(thin) || std::isnan(wide)) return;
+    const auto fits = [&](double of) {
+      for (const char* column : {"dimension", "timber"})
+        if (std::fabs(cell(set_, "wood.dressed_sizes", column, std::span(&of, 1)) - measured->value) <= kTapeSlip) return true;
+      return false;
+    };
+    if (!fits(thin) && !fits(wide)) engineer("jamb.thickness", "the measured thickness of the jamb is no side of its nominal size: one of the two is wrong");
   }
   void add_hardware() {
     set_word(out_.common, "side.material", "steel");
