@@ -37,14 +37,11 @@ Exit exit_of(rules::State state) {
 Exit run_card(Context& context, const CardArguments& arguments) {
   Form form{};
   if (!form_of(context, {Form::html, Form::pdf, Form::text}, form)) return Exit::usage;
-  const auto* set = context.rule_set();
-  if (!set) return Exit::broken;
-  Exit problem{};
-  const auto project = load_project(context, *set, arguments.file, problem);
-  if (!project) return problem;
-  const opening::Opening* opening = find_opening(context, *project, arguments.mark);
-  if (!opening) return Exit::usage;
-  if (opening->broken || project->broken) return Exit::input;
+  const auto one = load_opening(context, arguments.file, arguments.mark);
+  if (!one) return one.problem;
+  const auto* set = one.set;
+  const auto& project = one.project;
+  const opening::Opening* opening = one.opening;
   papers::CardWords words(language_of(arguments.language));
   if (!arguments.terms.empty()) {
     const auto* source = context.read(arguments.terms);

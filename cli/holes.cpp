@@ -7,14 +7,11 @@
 namespace jambcheck::cli {
 
 Exit run_holes(Context& context, const std::string& mark, const std::string& file, bool csv) {
-  const auto* set = context.rule_set();
-  if (!set) return Exit::broken;
-  Exit problem{};
-  const auto project = load_project(context, *set, file, problem);
-  if (!project) return problem;
-  const opening::Opening* opening = find_opening(context, *project, mark);
-  if (!opening) return Exit::usage;
-  if (opening->broken || project->broken) return Exit::input;
+  const auto one = load_opening(context, file, mark);
+  if (!one) return one.problem;
+  const auto* set = one.set;
+  const auto& project = one.project;
+  const opening::Opening* opening = one.opening;
   verdict::Checker checker(*set);
   text::Diagnostics diagnostics;
   const auto list = verdict::hole_list(*project, *opening, *set, checker, diagnostics);

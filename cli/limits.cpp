@@ -101,14 +101,11 @@ bool axes(Context& context, const opening::Project& project, const opening::Open
 }  // namespace
 
 Exit run_limits(Context& context, const LimitsArguments& arguments) {
-  const auto* set = context.rule_set();
-  if (!set) return Exit::broken;
-  Exit problem{};
-  const auto project = load_project(context, *set, arguments.file, problem);
-  if (!project) return problem;
-  const opening::Opening* opening = find_opening(context, *project, arguments.mark);
-  if (!opening) return Exit::usage;
-  if (opening->broken || project->broken) return Exit::input;
+  const auto one = load_opening(context, arguments.file, arguments.mark);
+  if (!one) return one.problem;
+  const auto* set = one.set;
+  const auto& project = one.project;
+  const opening::Opening* opening = one.opening;
   std::vector<const Axis*> over, of;
   if (!axes(context, *project, *opening, arguments.over, over)) return Exit::usage;
   auto wanted = arguments.of;

@@ -29,14 +29,11 @@ std::string json_of(const std::string& mark, const std::vector<verdict::Margin>&
 }  // namespace
 
 Exit run_margins(Context& context, const std::string& mark, const std::string& file) {
-  const auto* set = context.rule_set();
-  if (!set) return Exit::broken;
-  Exit problem{};
-  const auto project = load_project(context, *set, file, problem);
-  if (!project) return problem;
-  const opening::Opening* opening = find_opening(context, *project, mark);
-  if (!opening) return Exit::usage;
-  if (opening->broken || project->broken) return Exit::input;
+  const auto one = load_opening(context, file, mark);
+  if (!one) return one.problem;
+  const auto* set = one.set;
+  const auto& project = one.project;
+  const opening::Opening* opening = one.opening;
   verdict::Checker checker(*set);
   const auto margins = verdict::margins(*project, *opening, [&](const opening::Project& p, const opening::Opening& o) { return checker.check(p, o); });
   if (context.options().json) return context.write(json_of(mark, margins));

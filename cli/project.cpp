@@ -32,6 +32,25 @@ const opening::Opening* find_opening(Context& context, const opening::Project& p
   return nullptr;
 }
 
+OneOpening load_opening(Context& context, const std::string& file, const std::string& mark) {
+  OneOpening one;
+  const auto without = [&](Exit problem) {
+    one.problem = problem;
+    return std::move(one);
+  };
+  one.set = context.rule_set();
+  if (!one.set) return without(Exit::broken);
+  Exit problem{};
+  one.project = load_project(context, *one.set, file, problem);
+  if (!one.project) return without(problem);
+  const opening::Opening* found = find_opening(context, *one.project, mark);
+  if (!found) return without(Exit::usage);
+  if (found->broken || one.project->broken) return without(Exit::input);
+  // The address is that of the vector's storage, which goes along when the project is moved.
+  one.opening = found;
+  return one;
+}
+
 std::vector<std::string> marks_of(const opening::Project& project) {
   std::vector<std::string> marks;
   for (const auto& o : project.openings) marks.push_back(o.mark);

@@ -17,6 +17,18 @@ std::optional<opening::Project> load_project(Context& context, const rules::Rule
 /// The same for a file that was read already.
 std::optional<opening::Project> load_project(Context& context, const rules::RuleSet& set, const text::SourceFile& source, Exit& problem, bool notes = false);
 
+/// A project and one opening of it, ready to be worked on.
+struct OneOpening {
+  const rules::RuleSet* set = nullptr;
+  std::optional<opening::Project> project;
+  const opening::Opening* opening = nullptr;  ///< in `project`
+  Exit problem = Exit::holds;                 ///< why there is none; what to say has been said
+  explicit operator bool() const { return opening != nullptr; }
+};
+
+/// Rules, project and the opening with this mark; without value when any of them is missing or has errors.
+OneOpening load_opening(Context& context, const std::string& file, const std::string& mark);
+
 /// The opening with this mark; null and told, with a suggestion, when there is none.
 const opening::Opening* find_opening(Context& context, const opening::Project& project, const std::string& mark);
 

@@ -81,14 +81,11 @@ json json_of(const Answer& a) {
 }  // namespace
 
 Exit run_why_not(Context& context, const WhyNotArguments& arguments) {
-  const auto* set = context.rule_set();
-  if (!set) return Exit::broken;
-  Exit problem{};
-  const auto project = load_project(context, *set, arguments.file, problem);
-  if (!project) return problem;
-  const opening::Opening* opening = find_opening(context, *project, arguments.mark);
-  if (!opening) return Exit::usage;
-  if (opening->broken || project->broken) return Exit::input;
+  const auto one = load_opening(context, arguments.file, arguments.mark);
+  if (!one) return one.problem;
+  const auto* set = one.set;
+  const auto& project = one.project;
+  const opening::Opening* opening = one.opening;
   text::Problem unread{};
   const auto items = choose::items_of(*project, *set, arguments.fastener, unread);
   if (items.empty()) {

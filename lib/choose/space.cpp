@@ -231,12 +231,13 @@ Base base_of(const opening::Project& project, const opening::Opening& o, const r
   return base;
 }
 
-/// Anchors are bought in halves of an inch (common practice, no source): long enough for metal, gap, depth and a nut.
-void give_lengths(const Base& base, std::vector<Item>& items) {
-  constexpr double kHalf = 0.5;
+/// Anchors are bought in steps: long enough for metal, gap, depth and a nut.
+void give_lengths(const rules::RuleSet& set, const Base& base, std::vector<Item>& items) {
+  const double step = number_at(set, "choose.lengths", "step", {}, 1);
+  if (!(step > 0)) return;
   for (auto& item : items) {
     if (item.facts.count("embedment") == 0 || item.facts.count("length") != 0) continue;
-    const double length = std::ceil((base.front + item.length + item.diameter) / kHalf - 1e-9) * kHalf;
+    const double length = std::ceil((base.front + item.length + item.diameter) / step - 1e-9) * step;
     item.facts["length"] = number(length);
     item.text.insert(item.text.find(','), " x " + inches(length));
   }
@@ -307,7 +308,7 @@ Space space_of(const opening::Project& project, const opening::Opening& opening,
   }
   space.items = items_for(project, set, space.base);
   keep_off_wall(base, space.items, space.notes);
-  give_lengths(base, space.items);
+  give_lengths(set, base, space.items);
   if (space.base == "concrete" || space.base == "masonry") space.notes.push_back("anchors go by the project's anchor data only; bolts cast in beforehand are not chosen here");
   if (space.items.empty()) space.notes.push_back("no fastener of the catalogue suits " + space.base + " without anchor data: name the files of reports under anchor_data:");
   space.layouts = layouts_of(opening, set, bracket, side, space.notes);

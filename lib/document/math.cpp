@@ -1,5 +1,7 @@
 #include "document/math.h"
 
+#include "expr/print.h"
+
 #include <array>
 #include <utility>
 
@@ -25,25 +27,8 @@ std::string letter(const std::string& name) {
 Math sign(const char* text) { return {Math::Kind::sign, text, {}}; }
 Math words(std::string text) { return {Math::Kind::words, std::move(text), {}}; }
 
-int binding(Kind kind) {
-  switch (kind) {
-    case Kind::or_: return 1;
-    case Kind::and_: return 2;
-    case Kind::not_: return 3;
-    case Kind::less:
-    case Kind::less_equal:
-    case Kind::greater:
-    case Kind::greater_equal:
-    case Kind::equal:
-    case Kind::not_equal: return 4;
-    case Kind::add:
-    case Kind::subtract: return 5;
-    case Kind::multiply: return 6;
-    case Kind::negate: return 7;
-    case Kind::power: return 8;
-    default: return 9;  // fractions and roots hold together by their lines
-  }
-}
+/// A fraction holds together by its line, whatever is in it.
+int binding_in_print(Kind kind) { return kind == Kind::divide ? expr::binding(Kind::number) : expr::binding(kind); }
 
 const char* sign_of(Kind kind) {
   switch (kind) {
@@ -76,8 +61,8 @@ class Setter {
       case Kind::power: return power(node);
       case Kind::call: return call(node);
       default: {
-        const int own = binding(node.kind);
-        const int left = own == binding(Kind::equal) ? own + 1 : own;
+        const int own = binding_in_print(node.kind);
+        const int left = own == binding_in_print(Kind::equal) ? own + 1 : own;
         return {Math::Kind::row, "", {child(node.args[0], left), sign(sign_of(node.kind)), child(node.args[1], own + 1)}};
       }
     }
@@ -89,7 +74,7 @@ class Setter {
     Math m = at(id);
     // A number put in place of a name may carry a unit or a sign.
     const bool loose = node.kind == Kind::name && least > 5 && (m.text.find(' ') != std::string::npos || (!m.text.empty() && m.text[0] == '-'));
-    return binding(node.kind) < least || loose ? Math{Math::Kind::brackets, "", {std::move(m)}} : m;
+    return binding_in_print(node.kind) < least || loose ? Math{Math::Kind::brackets, "", {std::move(m)}} : m;
   }
   Math power(const Node& node) const {
     // A fraction or another power under an exponent needs brackets, though its own line holds it together.

@@ -3,28 +3,6 @@
 namespace jambcheck::expr {
 namespace {
 
-/// How tightly a node binds; a looser child of a tighter parent needs brackets.
-int binding(Kind kind) {
-  switch (kind) {
-    case Kind::or_: return 1;
-    case Kind::and_: return 2;
-    case Kind::not_: return 3;
-    case Kind::less:
-    case Kind::less_equal:
-    case Kind::greater:
-    case Kind::greater_equal:
-    case Kind::equal:
-    case Kind::not_equal: return 4;
-    case Kind::add:
-    case Kind::subtract: return 5;
-    case Kind::multiply:
-    case Kind::divide: return 6;
-    case Kind::negate: return 7;
-    case Kind::power: return 8;
-    default: return 9;
-  }
-}
-
 const char* sign(Kind kind) {
   switch (kind) {
     case Kind::or_: return " or ";
@@ -97,6 +75,27 @@ class Printer {
 };
 
 }  // namespace
+
+int binding(Kind kind) {
+  switch (kind) {
+    case Kind::or_: return 1;
+    case Kind::and_: return 2;
+    case Kind::not_: return 3;
+    case Kind::less:
+    case Kind::less_equal:
+    case Kind::greater:
+    case Kind::greater_equal:
+    case Kind::equal:
+    case Kind::not_equal: return 4;
+    case Kind::add:
+    case Kind::subtract: return 5;
+    case Kind::multiply:
+    case Kind::divide: return 6;
+    case Kind::negate: return 7;
+    case Kind::power: return 8;
+    default: return 9;
+  }
+}
 
 std::string print(const Tree& tree, const NameText& name_text) { return Printer(tree, name_text).at(tree.root()); }
 
