@@ -13,6 +13,8 @@ constexpr Decider kDeciders[] = {
     {"jamb.size", "jamb.width", kDiffers},
     {"jamb.layers", "gap", kDiffers},
     {"gap", "jamb.layers", kDiffers},
+    {"jamb.thickness", "jamb.size", kWritten},
+    {"jamb.width", "jamb.size", kWritten},
     {"buck.kind", "buck.", kDiffers},
     {"buck.size", "buck.thickness", kDiffers},
     {"buck.size", "buck.width", kDiffers},

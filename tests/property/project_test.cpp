@@ -89,15 +89,19 @@ bool only_tells(const std::string& path) {
   return false;
 }
 
-TEST_F(Shipped, AnUnknownNeverImprovesAndNeverHolds) {
-  const auto project = read(kDemo);
+/// Every fact of a project, one after another, called unknown.
+class Unknowns : public Shipped, public ::testing::WithParamInterface<const char*> {};
+INSTANTIATE_TEST_SUITE_P(Projects, Unknowns, ::testing::Values(kDemo, "cases/jambs/project.yaml"));
+
+TEST_P(Unknowns, NeverImproveAndNeverHold) {
+  const auto project = read(GetParam());
   const auto before = check(project);
+  verdict::Checker checker(*set_);
   std::size_t tried = 0;
   for (std::size_t i = 0; i < project.openings.size(); ++i)
     for (const auto& [path, fact] : project.openings[i].facts) {
       opening::Opening changed = project.openings[i];
       changed.facts[path].unknown = true;
-      verdict::Checker checker(*set_);
       const auto after = checker.check(project, changed);
       ++tried;
       if (before[i].state != State::holds) {
