@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-#include "verdict/cell.h"
+#include "rules/cell.h"
 
 namespace jambcheck::choose {
 namespace {
@@ -29,7 +29,7 @@ std::string_view sizes_of(std::string_view kind) {
 double number_at(const rules::RuleSet& set, std::string_view table, std::string_view column, const std::vector<std::string>& words, double n) {
   for (const auto& w : words)
     if (set.symbols().find(w) < 0) return std::numeric_limits<double>::quiet_NaN();
-  return verdict::cell(set, table, column, arguments(set, words, n));
+  return rules::cell(set, table, column, arguments(set, words, n));
 }
 
 std::string word_at(const rules::RuleSet& set, std::string_view table, std::string_view column, const std::vector<std::string>& words, double n) {

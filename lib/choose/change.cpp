@@ -9,7 +9,7 @@
 #include "choose/catalogue.h"
 #include "opening/anchor_data.h"
 #include "units/quantity.h"
-#include "verdict/layout.h"
+#include "opening/bracket_pattern.h"
 
 namespace jambcheck::choose {
 namespace {
@@ -101,7 +101,7 @@ class Steps {
     if ((name == "edge" || name == "other_edge") && width && !width->unknown && value + (other ? other->value : 0) > width->value + 1e-9) return false;
     if (name != "across" && name != "along") return true;
     const Fact* plate = fact(name == "across" ? "plate.width" : "plate.height");
-    const verdict::Pattern pattern = verdict::bracket_pattern(opening_, side_);
+    const opening::Pattern pattern = opening::bracket_pattern(opening_, side_);
     const std::size_t lines = name == "across" ? pattern.across : pattern.along;
     return !plate || lines < 2 || value * static_cast<double>(lines - 1) < plate->value;
   }
@@ -175,7 +175,7 @@ class Steps {
     std::vector<Change> out;
     if (!bracket_) return out;
     std::vector<std::string> notes;
-    const auto now = verdict::bracket_pattern(opening_, side_).count;
+    const auto now = opening::bracket_pattern(opening_, side_).count;
     for (const auto& layout : layouts_of(opening_, set_, true, side_, notes)) {
       if (layout.holes <= now) continue;
       Change c = start("count", fmt::format("{}", now));

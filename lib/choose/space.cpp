@@ -11,7 +11,7 @@
 #include "opening/fastener_text.h"
 #include "text/number.h"
 #include "units/quantity.h"
-#include "verdict/layout.h"
+#include "opening/bracket_pattern.h"
 
 namespace jambcheck::choose {
 namespace {
@@ -192,7 +192,7 @@ std::vector<Layout> guide_layouts(const opening::Opening& o, const rules::RuleSe
 
 std::vector<Layout> bracket_layouts(const opening::Opening& o, const rules::RuleSet& set, Side side, std::vector<std::string>& notes) {
   if (const Fact* holes = opening::fact(o, "bracket.holes", side); holes && !holes->unknown && !holes->list.empty()) return own_rows(*holes);
-  const verdict::Pattern pattern = verdict::bracket_pattern(o, side);
+  const opening::Pattern pattern = opening::bracket_pattern(o, side);
   double wide = 0, high = 0;
   for (const auto& a : pattern.holes)
     for (const auto& b : pattern.holes) {

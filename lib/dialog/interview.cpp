@@ -20,30 +20,6 @@ using opening::Written;
 using rules::State;
 using verdict::Question;
 
-/// Keys that are worked out of a field of another form, and that form.
-struct Source {
-  std::string_view key;  ///< or the start of it, with a dot at its end
-  std::vector<std::string> fields;
-};
-const std::vector<Source>& sources() {
-  static const std::vector<Source> list = {
-      {"base.material", {"jamb.kind"}},
-      {"fastener.count_along_grain", {"bracket.rows"}},
-      {"fastener.count_across_grain", {"bracket.columns"}},
-      {"fastener.kind", {"guide.fastener", "bracket.fastener"}},
-      {"fastener.diameter", {"guide.fastener", "bracket.fastener"}},
-      {"fastener.length", {"guide.fastener", "bracket.fastener"}},
-      {"spacing.along_grain", {"bracket.along"}},
-      {"spacing.across_grain", {"bracket.across"}},
-      {"bracket.plate.", {"bracket.plate"}},
-      {"member.depth", {"jamb.size"}},
-      {"member.width", {"jamb.size"}},
-      {"wind.inward", {"site.wind.inward"}},
-      {"wind.outward", {"site.wind.outward"}},
-  };
-  return list;
-}
-
 bool has(const std::vector<Written>& values, const std::string& path) {
   return std::any_of(values.begin(), values.end(), [&](const Written& v) { return v.path == path; });
 }
@@ -60,11 +36,6 @@ std::vector<std::string> fields_for(const Question& question) {
   const auto written_out = [](const std::string& f) { return opening::owner_of(f) != Owner::nobody; };
   std::vector<std::string> fields;
   std::copy_if(question.fields.begin(), question.fields.end(), std::back_inserter(fields), written_out);
-  for (const auto& source : sources()) {
-    const bool start = source.key.back() == '.';
-    const bool fits = start ? question.key.rfind(source.key, 0) == 0 : question.key == source.key;
-    if (fits) return source.fields;
-  }
   // Guide and bracket each want their own; of other fields that say the same one is enough.
   std::vector<std::string> parts;
   std::copy_if(fields.begin(), fields.end(), std::back_inserter(parts), of_a_part);
@@ -115,11 +86,25 @@ double Interview::use_of(const Question& question) const {
   return use;
 }
 
+/// A fastener that nothing is known of is asked for as a whole: "lag 3/8 x 4".
+std::vector<std::string> Interview::whole_fasteners(const std::vector<std::string>& fields) const {
+  constexpr std::string_view kFastener = ".fastener";
+  std::vector<std::string> out;
+  for (const auto& field : fields) {
+    const auto at = field.find(std::string(kFastener) + ".");
+    const std::string whole = field.substr(0, at) + std::string(kFastener);
+    const bool about_size = at != std::string::npos && field != whole + ".data" && !has(values_, whole) && !has(values_, whole + ".kind");
+    const std::string& wanted = about_size ? whole : field;
+    if (std::find(out.begin(), out.end(), wanted) == out.end()) out.push_back(wanted);
+  }
+  return out;
+}
+
 std::vector<Interview::Open> Interview::open_questions() const {
   std::vector<std::pair<double, Open>> ranked;
   for (const auto& question : result_.questions) {
     if (done_.count(question.key) != 0) continue;
-    Open open{question, fields_for(question)};
+    Open open{question, whole_fasteners(fields_for(question))};
     open.fields.erase(std::remove_if(open.fields.begin(), open.fields.end(), [&](const std::string& f) { return has(values_, f); }), open.fields.end());
     if (!open.fields.empty()) ranked.emplace_back(use_of(question), std::move(open));
   }

@@ -33,6 +33,7 @@ class Interview {
   };
   std::string check();
   [[nodiscard]] std::vector<Open> open_questions() const;
+  [[nodiscard]] std::vector<std::string> whole_fasteners(const std::vector<std::string>& fields) const;
   [[nodiscard]] double use_of(const verdict::Question& question) const;
   void ask(Open open, Prompter& prompter, std::ostream& out);
   void ask_fields(const Open& open, Prompter& prompter);

@@ -26,7 +26,7 @@ bool before(const Place& a, const Place& b) { return std::tie(a.line, a.column) 
 class ProjectReader {
  public:
   ProjectReader(const text::SourceFile& file, const rules::RuleSet& rules, text::Diagnostics& diagnostics)
-      : file_(file), diagnostics_(diagnostics), reader_(rules, diagnostics), opening_reader_(reader_, diagnostics) {}
+      : file_(file), rules_(rules), diagnostics_(diagnostics), reader_(rules, diagnostics), opening_reader_(reader_, diagnostics) {}
 
   Project run() {
     project_.file = file_.name;
@@ -41,7 +41,7 @@ class ProjectReader {
     read_root(documents[0]);
     place_yaml_errors(documents[0], first, end_of_yaml);
     copy_likes(project_.openings, diagnostics_);
-    for (auto& opening : project_.openings) check_contradictions(opening, diagnostics_);
+    for (auto& opening : project_.openings) check_contradictions(opening, rules_, diagnostics_);
     for (auto& opening : project_.openings) count_answers(project_.choices, opening, diagnostics_);
     return std::move(project_);
   }
@@ -131,6 +131,7 @@ class ProjectReader {
   }
 
   const text::SourceFile& file_;
+  const rules::RuleSet& rules_;
   text::Diagnostics& diagnostics_;
   FieldReader reader_;
   OpeningReader opening_reader_;

@@ -149,7 +149,7 @@ OneOpening read_written(const std::vector<Written>& values, const std::string& n
   out.shared = with_shared(values, owner, base, reader);
   if (!out.opening.like.empty()) copy_from_base(base, out.opening, diagnostics);
   const Project& project = out.shared ? *out.shared : base;
-  check_contradictions(out.opening, diagnostics);
+  check_contradictions(out.opening, rules, diagnostics);
   count_answers(project.choices, out.opening, diagnostics);
   look_up_anchor_data(project, out.opening, diagnostics);
   out.opening.broken = out.opening.broken || diagnostics.count(Severity::error) != earlier;

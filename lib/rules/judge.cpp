@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "expr/print.h"
+#include "rules/lack.h"
 #include "text/number.h"
 
 namespace jambcheck::rules {
@@ -270,38 +271,58 @@ Judgement Evaluation::judge(const CheckPoint& check) const {
     const auto undecided = [&](std::uint32_t site) { return undecided_flag(plan_->sites()[site], scratch.site(site)[0]); };
     return std::isnan(scratch.read(plan_->replay().slot(check.ratio), 0)) || std::any_of(check.sites.begin(), check.sites.end(), undecided);
   };
-  const auto asked = reasons_to_ask(check.sources, no_answer);
+  std::vector<program::Value> wanted = {check.ratio};
+  for (const std::uint32_t site : check.sites)
+    if (undecided_flag(plan_->sites()[site], scratch_.site(site)[0])) wanted.push_back(plan_->sites()[site].watched);
+  const auto asked = reasons_to_ask(check.sources, wanted, no_answer);
   j.reasons.insert(j.reasons.begin(), asked.begin(), asked.end());
   return j;
 }
 
-std::vector<Reason> Evaluation::reasons_to_ask(std::span<const std::uint32_t> sources, const std::function<bool(const exec::Scratch&)>& no_answer) const {
+std::vector<Reason> Evaluation::reasons_to_ask(std::span<const std::uint32_t> sources, std::span<const program::Value> wanted, const NoAnswer& no_answer) const {
   std::vector<std::uint32_t> lacking, either, decisive, unknown;
   // With all that must be there filled in, is there an answer? If not, an optional value is the one that lacks.
-  const bool answered = !no_answer(filled(-1, -1));
+  const bool answered = !no_answer(filled({}, -1));
   for (const std::uint32_t s : sources) {
     const Source& source = plan_->sources()[s];
     if (!std::isnan(columns_[s]) || (source.optional && source.key->ask.empty())) continue;
     (source.optional ? either : lacking).push_back(s);
     if (!source.optional && is_unknown(columns_[s])) unknown.push_back(s);
-    const int k = static_cast<int>(s);
-    if (source.optional ? !answered && !no_answer(filled(k, -1)) : answered && no_answer(filled(-1, k))) decisive.push_back(s);
+    if (source.optional ? !answered && !no_answer(filled(std::span(&s, 1), -1)) : answered && no_answer(filled({}, static_cast<int>(s)))) decisive.push_back(s);
   }
   std::vector<Reason> out;
   // Where no single lack explains it, what the user called unknown is asked first; else all that must be there, else those
   // of which any one would do.
-  for (const std::uint32_t s : !decisive.empty() ? decisive : !unknown.empty() ? unknown : !lacking.empty() ? lacking : either) {
+  for (const std::uint32_t s : !decisive.empty() ? decisive : !unknown.empty() ? unknown : !lacking.empty() ? lacking : needed_of(on_the_way(either, wanted), no_answer)) {
     const Reason r = missing_reason(*plan_, plan_->sources()[s]);
     if (std::find(out.begin(), out.end(), r) == out.end()) out.push_back(r);
   }
   return out;
 }
 
-exec::Scratch Evaluation::filled(int also, int but) const {
+std::vector<std::uint32_t> Evaluation::on_the_way(const std::vector<std::uint32_t>& optional, std::span<const program::Value> wanted) const {
+  std::vector<std::uint32_t> out;
+  for (const program::Value value : wanted)
+    for (const std::uint32_t s : inputs_lacking(plan_->program(), plan_->replay(), scratch_, value))
+      if (std::find(optional.begin(), optional.end(), s) != optional.end() && std::find(out.begin(), out.end(), s) == out.end()) out.push_back(s);
+  return out.empty() ? optional : out;
+}
+
+std::vector<std::uint32_t> Evaluation::needed_of(std::vector<std::uint32_t> optional, const NoAnswer& no_answer) const {
+  if (no_answer(filled(optional, -1))) return optional;
+  for (std::size_t i = optional.size(); i-- > 0;) {
+    std::vector<std::uint32_t> fewer = optional;
+    fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
+    if (!no_answer(filled(fewer, -1))) optional = std::move(fewer);
+  }
+  return optional;
+}
+
+exec::Scratch Evaluation::filled(std::span<const std::uint32_t> also, int but) const {
   std::vector<double> filled = columns_;
   for (std::size_t k = 0; k < filled.size(); ++k) {
-    const int i = static_cast<int>(k);
-    if (std::isnan(filled[k]) && i != but && (i == also || !plan_->sources()[k].optional)) filled[k] = plan_->sources()[k].plausible;
+    const bool wanted = !plan_->sources()[k].optional || std::find(also.begin(), also.end(), k) != also.end();
+    if (std::isnan(filled[k]) && static_cast<int>(k) != but && wanted) filled[k] = plan_->sources()[k].plausible;
   }
   std::vector<exec::Column> columns;
   for (const double& c : filled) columns.push_back({&c, true});
@@ -320,7 +341,9 @@ Judgement Evaluation::judge_rule(const Rule& rule) const {
   };
   std::vector<std::uint32_t> all(plan_->sources().size());
   std::iota(all.begin(), all.end(), 0U);
-  if (no_value(scratch_)) j.reasons = reasons_to_ask(all, no_value);
+  std::vector<program::Value> wanted;
+  for (const Output& o : rule.outputs) wanted.push_back(plan_->value(rule, o.step));
+  if (no_value(scratch_)) j.reasons = reasons_to_ask(all, wanted, no_value);
   const bool missing = !j.reasons.empty();
   for (std::uint32_t s = 0; s < plan_->sites().size(); ++s) {
     const std::uint8_t record = scratch_.site(s)[0];

@@ -2,6 +2,7 @@
 // From numbers and recordings to a state with reasons. The ladder of states stands here and nowhere else.
 #include <functional>
 #include <map>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -84,11 +85,17 @@ class Evaluation {
   [[nodiscard]] const std::vector<double>& columns() const { return columns_; }
 
  private:
+  using NoAnswer = std::function<bool(const exec::Scratch&)>;
   /// The missing values whose lack alone leaves no answer; all that must be there when none does.
-  [[nodiscard]] std::vector<Reason> reasons_to_ask(std::span<const std::uint32_t> sources, const std::function<bool(const exec::Scratch&)>& no_answer) const;
-  /// The same case with plausible values for all that is missing and must be there, and for source `also`, but not `but`
-  /// (-1: none).
-  [[nodiscard]] exec::Scratch filled(int also, int but) const;
+  /// `wanted`: the values for want of which there is no answer.
+  [[nodiscard]] std::vector<Reason> reasons_to_ask(std::span<const std::uint32_t> sources, std::span<const program::Value> wanted, const NoAnswer& no_answer) const;
+  /// Of optional values that are missing: those that the lack of a wanted value comes from, or all where none explains it.
+  [[nodiscard]] std::vector<std::uint32_t> on_the_way(const std::vector<std::uint32_t>& optional, std::span<const program::Value> wanted) const;
+  /// Of optional values that are missing: those without which there is no answer even with all the others.
+  [[nodiscard]] std::vector<std::uint32_t> needed_of(std::vector<std::uint32_t> optional, const NoAnswer& no_answer) const;
+  /// The same case with plausible values for all that is missing and must be there, and for the sources `also`, but not
+  /// for `but` (-1: none).
+  [[nodiscard]] exec::Scratch filled(std::span<const std::uint32_t> also, int but) const;
   std::shared_ptr<const Plan> plan_;
   std::vector<double> columns_;
   exec::Scratch scratch_;

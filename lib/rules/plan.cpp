@@ -29,6 +29,7 @@ class Planner {
     for (const Rule* target : request_.targets) need(*target);
     std::sort(plan_.order_.begin(), plan_.order_.end(), [](const Rule* a, const Rule* b) { return a->index < b->index; });
     for (const Rule* rule : plan_.order_) lower_rule(*rule);
+    drop_defaults();
     std::vector<Value> wanted;
     for (const Rule* rule : plan_.order_)
       if (rule->check) add_check(*rule);
@@ -94,6 +95,7 @@ class Planner {
     Source& s = plan_.sources_[index];
     s.optional = s.optional && input.optional;
     if (s.assumed_why.empty() && s.open_words.empty()) take_default(input, s);
+    if (input.must_be_given) must_be_given_.insert(index);
     return index;
   }
   double plausible(const Input& input) const {
@@ -102,6 +104,13 @@ class Planner {
     // Ranges span from a trifle to a great deal: the geometric middle is the likelier size.
     const double lo = input.range->lo, hi = input.range->hi;
     return lo > 0 ? std::sqrt(lo * hi) : (lo + std::min(hi, 100.0)) / 2;
+  }
+  /// One reader's default is no answer for another that must be told.
+  void drop_defaults() {
+    for (const std::uint32_t index : must_be_given_) {
+      plan_.sources_[index].assumed = kNone;
+      plan_.sources_[index].assumed_why.clear();
+    }
   }
   /// A reader's own default first, then the key's.
   void take_default(const Input& input, Source& s) const {
@@ -126,7 +135,7 @@ class Planner {
     for (const auto& line : rule.applies) lower_applies(rule, line);
     for (const auto& flag : rule.flags) {
       const Value when = lower_formula(rule, flag.when, flag.id);
-      const std::uint32_t site = new_site({SiteKind::flag, &rule, flag.id, flag.say, flag.outcome, flag.clause, kNoValue, nullptr});
+      const std::uint32_t site = new_site({SiteKind::flag, &rule, flag.id, flag.say, flag.outcome, flag.clause, when, nullptr});
       plan_.program_.record(Opcode::flag, site, kNoValue, when);
     }
     for (auto s = first_site; s < plan_.sites_.size(); ++s) rule_sites_[&rule].push_back(s);
@@ -203,7 +212,7 @@ class Planner {
     if (line.otherwise == Outcome::not_applicable) return;
     const Value holds = lower_formula(rule, line.when, "applies");
     const std::string say = line.say.empty() ? "not so: " + expr::print(line.when.tree) : line.say;
-    const std::uint32_t site = new_site({SiteKind::applies, &rule, "applies", say, line.otherwise, -1, kNoValue, nullptr});
+    const std::uint32_t site = new_site({SiteKind::applies, &rule, "applies", say, line.otherwise, -1, holds, nullptr});
     plan_.program_.record(Opcode::flag, site, kNoValue, plan_.program_.emit(Opcode::not_, holds));
   }
 
@@ -251,6 +260,7 @@ class Planner {
   std::set<std::string> resolved_;
   std::map<std::string, std::vector<std::string>> open_;
   std::map<std::string, std::uint32_t> source_index_;
+  std::set<std::uint32_t> must_be_given_;  ///< sources of which some rule takes no default
   std::map<const Rule*, std::set<const Rule*>> cone_;
   std::map<const Rule*, std::vector<std::uint32_t>> rule_sites_;
   std::map<const Rule*, std::set<std::uint32_t>> rule_sources_;

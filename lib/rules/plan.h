@@ -41,7 +41,7 @@ struct Site {
   std::string say;
   Outcome outcome = Outcome::engineer;
   int clause = -1;
-  program::Value watched = program::kNoValue;  ///< the number that a range or limit is about
+  program::Value watched = program::kNoValue;  ///< the number that a range or limit is about, the yes or no of a flag
   const Input* input = nullptr;
 };
 

@@ -173,6 +173,10 @@ class Reader {
     else wrong_kind("one_of", words, "a list, 'key' or 'table ID.AXIS'");
   }
   void read_default(const Node& value, Input& input) {
+    if (value.text == "ask") {
+      input.must_be_given = true;
+      return;
+    }
     if (input.is_word) {
       input.assumed_word = value.text;
       return;

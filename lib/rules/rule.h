@@ -44,6 +44,7 @@ struct Input {
   bool optional = false;                ///< may be missing; has no value then
   std::optional<units::Quantity> assumed;  ///< `default:`, always told to the user
   std::string assumed_word;
+  bool must_be_given = false;  ///< `default: ask`: what other rules would take for it is no answer here
   int clause = -1;
   text::Place place;
   text::Place key_place;  ///< of `from`

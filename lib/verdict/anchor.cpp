@@ -55,6 +55,11 @@ class Collector {
     f.word = text;
     out_.keys.emplace_back(key, std::move(f));
   }
+  void open(const std::string& key) {
+    Fact f;
+    f.unknown = true;
+    out_.keys.emplace_back(key, std::move(f));
+  }
   static std::string whose(const AnchorData& data) {
     if (data.invented) return data.name + ": invented figures, no product stands behind them";
     const auto& day = *data.expires;
@@ -87,6 +92,7 @@ class Collector {
     const auto temperature = number_in(values_, "service.temperature");
     const auto hot = opening::too_hot(*match.size, temperature);
     if (hot) word("anchor.temperature", *hot ? "too_hot" : "covered");
+    else open("anchor.temperature");  // the bond hangs on it, not on more figures of the report
     for (auto& figure : opening::figures(*match.size, temperature)) out_.keys.push_back(std::move(figure));
   }
 

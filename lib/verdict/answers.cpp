@@ -162,6 +162,8 @@ void try_answers(const opening::Project& project, const opening::Opening& openin
     Question& question = result.questions[i];
     const rules::Key* key = set.key(question.key);
     if (!key || key->words.empty() || key->words.size() > kMostWords || question.fields.empty()) continue;
+    const bool filled = std::all_of(question.fields.begin(), question.fields.end(), [&](const auto& field) { return opening::key_of(field) == question.key; });
+    if (!filled) continue;  // the answer is written in another form
     for (const auto& word : key->words) {
       const Tried tried(project, opening, question.fields, word);
       const OpeningResult one = check_one(tried.project, tried.opening);

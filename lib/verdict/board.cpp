@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "text/number.h"
-#include "verdict/cell.h"
+#include "rules/cell.h"
 
 namespace jambcheck::verdict {
 namespace {
@@ -16,12 +16,12 @@ constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
 
 double least_thickness(const rules::RuleSet& set) {
   const std::array first = {1.0};
-  return cell(set, "jamb.buck", "t", first);
+  return rules::cell(set, "jamb.buck", "t", first);
 }
 
 double dressed(const rules::RuleSet& set, double nominal) {
   const std::array at = {nominal};
-  return cell(set, "wood.dressed_sizes", "dimension", at);
+  return rules::cell(set, "wood.dressed_sizes", "dimension", at);
 }
 
 void read_size(const Fact& size, const rules::RuleSet& set, Board& board) {

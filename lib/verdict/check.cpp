@@ -13,6 +13,7 @@
 #include "text/number.h"
 #include "verdict/answers.h"
 #include "verdict/demand.h"
+#include "verdict/questions.h"
 
 namespace jambcheck::verdict {
 namespace {
@@ -122,19 +123,6 @@ Reason uncovered(const Connection& connection) {
   return r;
 }
 
-Question question_of(const RuleSet& set, const std::string& key) {
-  const rules::Key* info = set.key(key);
-  if (!info) return {key, key + " is not given", "", {}, {}};
-  return {key, !info->ask.empty() ? info->ask : (info->say.empty() ? key : info->say) + " is not given", info->find, {}, {}};
-}
-
-void add_question(const RuleSet& set, const std::string& key, std::string_view part, std::vector<Question>& questions) {
-  auto it = std::find_if(questions.begin(), questions.end(), [&](const Question& q) { return q.key == key; });
-  if (it == questions.end()) it = questions.insert(questions.end(), question_of(set, key));
-  for (const auto& field : opening::fields_for(key, part))
-    if (std::find(it->fields.begin(), it->fields.end(), field) == it->fields.end()) it->fields.push_back(field);
-}
-
 void add_assumed(OpeningResult& out, const std::string& what, const std::string& value, const std::string& why, const std::string& where) {
   for (auto& a : out.assumed)
     if (a.what == what && a.value == value && a.why == why) {
@@ -197,31 +185,6 @@ void raise_by_checks(ConnectionResult& connection) {
 void copy_facts(const opening::Opening& opening, OpeningResult& out) {
   for (const auto& [path, fact] : opening.facts)
     if (fact.origin == opening::Origin::copied) out.copied.emplace_back(path, fact.from);
-}
-
-/// Whose fields answer a question of this link.
-const char* part_of(const ConnectionResult& link) {
-  if (!link.links.empty() && link.links.front().id == "L2") return "buck";
-  return link.id.back() == 'B' ? "bracket" : "guide";
-}
-
-/// Questions and flags that the checks of a connection raise.
-void collect(const RuleSet& set, const ConnectionResult& connection, OpeningResult& out) {
-  const auto take_reason = [&](const Reason& r) {
-    if (r.leads_to == State::not_shown) add_question(set, r.code, part_of(connection), out.questions);
-    else if (r.leads_to == State::holds && r.kind == ReasonKind::flag && std::find(out.notes.begin(), out.notes.end(), r) == out.notes.end()) out.notes.push_back(r);
-    else if (r.leads_to == State::engineer && std::find(out.flags.begin(), out.flags.end(), r) == out.flags.end()) out.flags.push_back(r);
-  };
-  for (const auto& r : connection.reasons) take_reason(r);
-  for (const auto& c : connection.checks)
-    for (const auto& r : c.judgement.reasons) take_reason(r);
-}
-
-/// Which row of an anchor's report counts hangs on the wall: while the wall is not known, nothing of the report is asked.
-void leave_out_what_follows(std::vector<Question>& questions) {
-  const auto asks = [&](const char* key) { return std::any_of(questions.begin(), questions.end(), [&](const Question& q) { return q.key == key; }); };
-  if (!asks("masonry.filled") && !asks("masonry.kind")) return;
-  questions.erase(std::remove_if(questions.begin(), questions.end(), [](const Question& q) { return q.key.rfind("anchor.", 0) == 0; }), questions.end());
 }
 
 std::string why_of(const OpeningResult& opening) {
@@ -357,7 +320,7 @@ OpeningResult Checker::check_one(const opening::Project& project, const opening:
   out.ratio = kNone;
   for (const auto& connection : connections(project, opening, set_)) {
     ConnectionResult link = check_connection(opening, connection, out);
-    collect(set_, link, out);
+    take_reasons(set_, link, connection.asker, out);
     compare_beside(set_, plans_, connection, out.cross_checks);
     if (!out.connections.empty() && out.connections.back().id == link.id) join(out.connections.back(), std::move(link));
     else out.connections.push_back(std::move(link));

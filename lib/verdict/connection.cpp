@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include <fmt/format.h>
 
@@ -11,8 +10,8 @@
 #include "units/quantity.h"
 #include "verdict/anchor.h"
 #include "verdict/board.h"
-#include "verdict/cell.h"
-#include "verdict/layout.h"
+#include "rules/cell.h"
+#include "opening/bracket_pattern.h"
 
 namespace jambcheck::verdict {
 namespace {
@@ -26,7 +25,6 @@ using rules::ReasonKind;
 using rules::RuleSet;
 using rules::State;
 
-constexpr double kTapeSlip = 0.25;    // in: what a tape may be off
 constexpr double kLeastLever = 0.25;  // in: the least lever that the guide rules take
 
 /// A link of the load path: hardware to what it is screwed to, or a board to the jamb behind it.
@@ -43,6 +41,8 @@ class Builder {
     out_.name = std::string(opening::word(side_)) + " " + part_;
     out_.link_id = link_ == Link::hardware ? "L1" : "L2";
     out_.link = link_ == Link::board ? "board to jamb" : part_ + (board_.carries() ? " to board" : " to jamb");
+    if (link_ == Link::board) out_.asker = {"buck", false};
+    else out_.asker = {bracket_ ? "bracket" : "guide", board_.carries()};
     fastener_ = link_ == Link::board ? "buck.fastener" : part_ + ".fastener";
     out_.fastener = fastener_text();
     choose_method();
@@ -165,9 +165,11 @@ class Builder {
     set_word(out_.common, "wind.source", speed() ? "speed" : "given");
     if (!speed() && opening::fact(project_.facts, "site.wind.speed"))
       out_.assumed.emplace_back("site.wind", "pressures and a speed are both given: the pressures count, the speed was not used");
-    const bool parts = says({"door.sheet_gauge", "door.curtain_unit_weight", "door.curtain_weight"});
+    // The weight of the curtain for each area and the bottom bar serve the balance too: alone they are no list of parts.
+    const bool parts = says({"door.sheet_gauge", "door.curtain_weight", "door.barrel_diameter"});
     set_word(out_.common, "door.weight_source", !find("door.weight") && parts ? "parts" : "given");
-    const bool wire = says({"door.spring_wire", "door.spring_rate"}), balance = says({"door.drum_radius", "door.pack_pitch"});
+    const bool wire = says({"door.spring_wire", "door.spring_rate"});
+    const bool balance = says({"door.bottom_bar", "door.sheet_gauge"}) && says({"door.drum_radius", "door.pack_pitch"});
     set_word(out_.common, "door.spring_source", find("door.spring_torque") ? "given" : wire ? "wire" : balance ? "balance" : "given");
     // A pull from the maker's sheet has a level like the other reactions.
     copy("reactions.windlock_given", "door.windlock_pull");
@@ -188,7 +190,7 @@ class Builder {
     const Fact* category = opening::fact(project_.facts, "site.seismic.category");
     if (!category || category->unknown) return category != nullptr;
     const double symbol = word_of("seismic.category", category->word).value;
-    return cell(set_, "loads.seismic.category", "counted", std::span(&symbol, 1)) != 0;
+    return rules::cell(set_, "loads.seismic.category", "counted", std::span(&symbol, 1)) != 0;
   }
   void add_jamb() {
     // An unknown kind of jamb is an unknown material.
@@ -202,7 +204,6 @@ class Builder {
     copy("fastener.into_grain", "jamb.grain");
     add_base_strength();
     add_nominal_size();
-    hold_against_nominal();
     // Boards that make up the jamb must be told: one is the default only where nothing says otherwise.
     if (const Fact* piece = find("jamb.piece"); known(piece) && piece->word == "built_up" && !find("jamb.plies")) set_open("member.plies");
     set("service.moisture", either("jamb.moisture", "site.moisture"));
@@ -345,22 +346,6 @@ class Builder {
     set_number(out_.common, "member.nominal_thickness", *a);
     set_number(out_.common, "member.nominal_width", *b);
   }
-  /// A measured thickness that is neither side of the nominal size is a slip in one of the two.
-  void hold_against_nominal() {
-    const Fact* measured = find("jamb.thickness");
-    const auto nominal = [&](const char* key) {
-      const auto it = out_.common.find(key);
-      return it == out_.common.end() ? std::numeric_limits<double>::quiet_NaN() : it->second.value;
-    };
-    const double thin = nominal("member.nominal_thickness"), wide = nominal("member.nominal_width");
-    if (!known(measured) || std::isnan(thin) || std::isnan(wide)) return;
-    const auto fits = [&](double of) {
-      for (const char* column : {"dimension", "timber"})
-        if (std::fabs(cell(set_, "wood.dressed_sizes", column, std::span(&of, 1)) - measured->value) <= kTapeSlip) return true;
-      return false;
-    };
-    if (!fits(thin) && !fits(wide)) engineer("jamb.thickness", "the measured thickness of the jamb is no side of its nominal size: one of the two is wrong");
-  }
   void add_hardware() {
     set_word(out_.common, "side.material", "steel");
     const Fact* plate = find(bracket_ ? "bracket.plate_thickness" : "guide.plate");
@@ -438,7 +423,7 @@ class Builder {
       shares_ = torque_shares();
       return;
     }
-    const Pattern pattern = bracket_pattern(opening_, side_);
+    const opening::Pattern pattern = opening::bracket_pattern(opening_, side_);
     if (pattern.count != 0) set_number(out_.common, "hole.count", static_cast<double>(pattern.count));
     for (std::size_t i = 0; i < pattern.holes.size(); ++i) {
       const std::string hole = fmt::format("bracket.hole.{}.", i + 1);
@@ -452,13 +437,19 @@ class Builder {
       if (pattern.across > 1) set_number(out_.common, "spacing.across_grain", pattern.spacing_across);
     }
     holes_ = pattern.holes.size();
-    if (pattern.holes.empty())  // where the neighbours stand is not known: that is not the same as having none
-      for (const char* key : {"spacing.along_grain", "spacing.across_grain"}) set_open(key);
+    if (pattern.holes.empty()) add_open_pattern();
     add_plate(pattern);
     copy("bracket.arm.width", "bracket.arm.width");
     copy("bracket.arm.height", "bracket.arm.height");
     copy("guide.fastener_spacing", "guide.spacing");  // a small area of wind, for the coil
     shares_ = torque_shares();
+  }
+  /// Where the neighbours stand is not known: that is not the same as having none.
+  void add_open_pattern() {
+    for (const auto& [key, path] : {std::pair("spacing.along_grain", "bracket.along"), std::pair("spacing.across_grain", "bracket.across")}) {
+      copy(key, path);
+      if (!find(path)) set_open(key);
+    }
   }
   /// The board's own fasteners lie deeper than the bracket by the thickness of the board.
   void add_bracket_levers() {
@@ -467,13 +458,13 @@ class Builder {
     const Fact* out = find("door.axle_projection");
     if (known(out) && !std::isnan(board_.thickness)) set_number(out_.common, "door.axle_projection", out->value + board_.thickness);
   }
-  void add_plate(const Pattern& pattern) {
+  void add_plate(const opening::Pattern& pattern) {
     const Fact *width = find("bracket.plate.width"), *height = find("bracket.plate.height");
     set("bracket.plate.width", width);
     set("bracket.plate.height", height);
     set("side.width", width);
     double x = 0, z = 0;
-    for (const PatternHole& h : pattern.holes) {
+    for (const opening::PatternHole& h : pattern.holes) {
       x += h.x / static_cast<double>(pattern.holes.size());
       z += h.z / static_cast<double>(pattern.holes.size());
     }

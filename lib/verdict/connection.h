@@ -4,11 +4,11 @@
 #include <string>
 #include <vector>
 
+#include "opening/answers.h"
 #include "opening/model.h"
 #include "rules/judge.h"
 
 namespace jambcheck::verdict {
-
 
 /// One load case of one fastener: the keys that differ from case to case.
 struct LoadCase {
@@ -22,6 +22,7 @@ struct Connection {
   std::string link_id;  ///< L1 hardware, L2 the board under it
   std::string link;  ///< what the link joins: "guide to jamb"
   std::string fastener;  ///< as written, "lag 3/8 x 3"
+  opening::Asker asker;  ///< whose fields answer its questions
   rules::Case common;
   std::vector<LoadCase> cases;
   std::size_t turns = 1;  ///< fasteners of which each has its turn in the load cases

@@ -7,7 +7,7 @@
 
 #include "verdict/board.h"
 #include "verdict/demand.h"
-#include "verdict/layout.h"
+#include "opening/bracket_pattern.h"
 
 namespace jambcheck::verdict {
 namespace {
@@ -138,18 +138,18 @@ void place_guide(const PlaceInput& in, HoleRow& row) {
 
 void place_bracket(const PlaceInput& in, HoleRow& row) {
   const Said said(in);
-  const Pattern pattern = bracket_pattern(in.opening, in.side);
+  const opening::Pattern pattern = opening::bracket_pattern(in.opening, in.side);
   row.count = pattern.count;
   if (pattern.holes.empty()) return said.miss("bracket.holes");
   const double middle = said.number("bracket.height", true), edge = said.number("bracket.edge", true), end = said.number("bracket.end");
   double x_most = pattern.holes.front().x, x_least = x_most, z_most = pattern.holes.front().z, z_least = z_most, z_sum = 0;
-  for (const PatternHole& p : pattern.holes) {
+  for (const opening::PatternHole& p : pattern.holes) {
     x_most = std::max(x_most, p.x), x_least = std::min(x_least, p.x);
     z_most = std::max(z_most, p.z), z_least = std::min(z_least, p.z);
     z_sum += p.z;
   }
   const double given_other = said.number("bracket.other_edge"), joint = said.number("bracket.fastener.joint_distance");
-  for (const PatternHole& p : pattern.holes) {
+  for (const opening::PatternHole& p : pattern.holes) {
     Hole h;
     h.above_lowest = p.z - z_least;
     h.height = middle + p.z - z_sum / static_cast<double>(pattern.holes.size());

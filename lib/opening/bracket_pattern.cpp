@@ -1,16 +1,14 @@
-#include "verdict/layout.h"
+#include "opening/bracket_pattern.h"
 
 #include <algorithm>
 #include <cmath>
 
-namespace jambcheck::verdict {
+namespace jambcheck::opening {
 namespace {
-
-using opening::Fact;
 
 constexpr double kSameLine = 0.25;  // in: holes this near to one upright (or level) line stand on it
 
-const Fact* known(const opening::Opening& o, std::string_view path, opening::Side side) {
+const Fact* known(const Opening& o, std::string_view path, Side side) {
   const Fact* f = opening::fact(o, path, side);
   return f && !f->unknown ? f : nullptr;
 }
@@ -18,18 +16,15 @@ const Fact* known(const opening::Opening& o, std::string_view path, opening::Sid
 std::size_t count_of(const Fact* f, std::size_t otherwise) { return f ? static_cast<std::size_t>(f->value + 0.5) : otherwise; }
 
 /// Columns and rows of a rectangular pattern; what is not said follows from the count when it can.
-bool grid(const opening::Opening& o, opening::Side side, std::size_t count, std::size_t& columns, std::size_t& rows) {
+bool grid(const Opening& o, Side side, std::size_t count, std::size_t& columns, std::size_t& rows) {
   const Fact *c = known(o, "bracket.columns", side), *r = known(o, "bracket.rows", side);
   const bool across = known(o, "bracket.across", side) != nullptr, along = known(o, "bracket.along", side) != nullptr;
   if (c || r) {
     columns = count_of(c, r && count != 0 && count % count_of(r, 1) == 0 ? count / count_of(r, 1) : 1);
     rows = count_of(r, count != 0 && count % columns == 0 ? count / columns : 1);
-  } else if (along && !across) {
-    columns = 1;
-    rows = count;
-  } else if (across && !along) {
-    columns = count;
-    rows = 1;
+  } else if (across != along && count == 2) {  // of more it must be said whether they stand in one line
+    columns = across ? 2 : 1;
+    rows = along ? 2 : 1;
   } else if (across && along && count != 0 && count % 2 == 0) {
     columns = 2;
     rows = count / 2;
@@ -41,7 +36,7 @@ bool grid(const opening::Opening& o, opening::Side side, std::size_t count, std:
 
 }  // namespace
 
-Pattern bracket_pattern(const opening::Opening& o, opening::Side side) {
+Pattern bracket_pattern(const Opening& o, Side side) {
   Pattern p;
   if (const Fact* holes = known(o, "bracket.holes", side)) {
     for (std::size_t i = 0; i + 1 < holes->list.size(); i += 2) p.holes.push_back({holes->list[i], holes->list[i + 1]});
@@ -94,4 +89,4 @@ void measure(Pattern& p) {
   }
 }
 
-}  // namespace jambcheck::verdict
+}  // namespace jambcheck::opening

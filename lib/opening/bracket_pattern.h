@@ -5,7 +5,7 @@
 
 #include "opening/model.h"
 
-namespace jambcheck::verdict {
+namespace jambcheck::opening {
 
 struct PatternHole {
   double x = 0, z = 0;  ///< in; x along the wall, z up, from the middle of the pattern unless holes are listed
@@ -21,9 +21,9 @@ struct Pattern {
 };
 
 /// From `bracket.holes`, or count, columns, rows, across and along.
-Pattern bracket_pattern(const opening::Opening& opening, opening::Side side);
+Pattern bracket_pattern(const Opening& opening, Side side);
 
 /// Least distance and largest number on a line, for holes in any places.
 void measure(Pattern& pattern);
 
-}  // namespace jambcheck::verdict
+}  // namespace jambcheck::opening
