@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "bundle/bundle.h"
 #include "mechanics/solvers.h"
 
 namespace jambcheck::cli {
@@ -27,10 +28,24 @@ fs::path data_root() {
 }  // namespace
 
 const rules::RuleSet* Context::rule_set() {
-  if (tried_) return rules_.get();
+  if (tried_) return set_;
   tried_ = true;
   mechanics::add_solvers(solvers_);
   const fs::path root = data_root();
+  set_ = built_in_rules(root.string());
+  if (!set_) set_ = read_rules(root);
+  return set_;
+}
+
+const rules::RuleSet* Context::built_in_rules(const std::string& root) {
+  if (!options_.rules.empty() || !options_.tables.empty()) return nullptr;
+  const auto built_in = bundle::built_in(solvers_, root);
+  if (built_in.beside == bundle::Beside::different)
+    say(fmt::format("{}/{} is not what is built into this program: the files beside it are read", root, built_in.first));
+  return built_in.set;
+}
+
+const rules::RuleSet* Context::read_rules(const fs::path& root) {
   rules::Folders folders{{{(root / "rules").string(), "rules"}}, {{(root / "tables").string(), "tables"}}};
   for (const auto& folder : options_.rules) folders.rules.push_back({folder, folder});
   for (const auto& folder : options_.tables) folders.tables.push_back({folder, folder});

@@ -1,5 +1,6 @@
 #pragma once
 // What every command shares: where rules and tables are, how results and talk leave the program, exit codes.
+#include <filesystem>
 #include <memory>
 #include <string>
 #include <vector>
@@ -22,6 +23,7 @@ struct Options {
   bool verbose = false;
   int digits = 4;
   int jobs = 0;                     ///< 0: as many as the machine has
+  char** command_line = nullptr;    ///< as main got it
 };
 
 class Context {
@@ -49,7 +51,12 @@ class Context {
   Options options_;
   text::SourceSet sources_;
   program::NativeRegistry solvers_;
-  std::unique_ptr<const rules::RuleSet> rules_;
+  /// Null when --rules or --tables are given, or the files beside the program say something else.
+  const rules::RuleSet* built_in_rules(const std::string& root);
+  const rules::RuleSet* read_rules(const std::filesystem::path& root);
+
+  std::unique_ptr<const rules::RuleSet> rules_;  ///< when they were read
+  const rules::RuleSet* set_ = nullptr;
   bool tried_ = false;
   bool unreadable_ = false;
 };

@@ -42,11 +42,13 @@ int main(int argc, char** argv) {
   app.set_version_flag("--version", "jambcheck " JAMBCHECK_VERSION);
   app.require_subcommand(1);
   Options options;
+  options.command_line = argv;
   std::function<Exit(Context&)> action;
 
   const auto command = [&](const char* name, const char* what) {
     CLI::App* c = app.add_subcommand(name, what);
-    add_common(*c, options);
+    // Of the others only the name is looked at: options cost more time than reading the project.
+    if (argc > 1 && std::find(argv + 1, argv + argc, std::string_view(name)) != argv + argc) add_common(*c, options);
     return c;
   };
 

@@ -5,7 +5,7 @@
 #include <limits>
 
 #include "exec/libm.h"
-#include "exec/target.h"
+#include "program/target.h"
 
 namespace jambcheck::exec {
 namespace {

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "exec/target.h"
+#include "program/target.h"
 
 namespace jambcheck::exec {
 

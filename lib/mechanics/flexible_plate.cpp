@@ -5,6 +5,7 @@
 #include <cmath>
 #include <vector>
 
+#include "program/target.h"
 #include "mechanics/banded_cholesky.h"
 #include "mechanics/hermite.h"
 #include "mechanics/line_search.h"
@@ -75,6 +76,21 @@ double largest(const std::vector<double>& a) {
   return out;
 }
 
+/// k += factor * shape * shape^T
+JAMBCHECK_CLONES void add_square(ElementMatrix& k, const ElementVector& shape, double factor) {
+  for (std::size_t p = 0; p < kElementDofs; ++p) {
+    const double row = factor * shape[p];
+    for (std::size_t q = 0; q < kElementDofs; ++q) k[p][q] += row * shape[q];
+  }
+}
+
+/// k * u of a symmetric k.
+JAMBCHECK_CLONES void multiply(const ElementMatrix& k, const ElementVector& u, ElementVector& __restrict out) {
+  for (std::size_t q = 0; q < kElementDofs; ++q) {
+    for (std::size_t p = 0; p < kElementDofs; ++p) out[p] += k[q][p] * u[q];
+  }
+}
+
 // The base under one element: shapes and stiffness of its points.
 class BasePatch {
  public:
@@ -125,10 +141,7 @@ class BasePatch {
     for (std::size_t a = 0; a < 4; ++a) {
       for (std::size_t b = 0; b < 4; ++b) shape[4 * a + b] = s[a] * t[b];
     }
-    for (std::size_t p = 0; p < kElementDofs; ++p) {
-      const double row = factor * stiffness_[point] * shape[p];
-      for (std::size_t q = 0; q < kElementDofs; ++q) k[p][q] += row * shape[q];
-    }
+    add_square(k, shape, factor * stiffness_[point]);
   }
 
  private:
@@ -330,9 +343,7 @@ class Problem {
   ElementVector bend(const ElementVector& u) const {
     const ElementVector bent = without_rigid_part(u);
     ElementVector out{};
-    for (std::size_t q = 0; q < kElementDofs; ++q) {
-      for (std::size_t p = 0; p < kElementDofs; ++p) out[p] += bending_[q][p] * bent[q];  // symmetric
-    }
+    multiply(bending_, bent, out);
     return out;
   }
 
