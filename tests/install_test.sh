@@ -10,3 +10,4 @@ cd /
 "$place/moved/bin/jambcheck" tables wood.lag_screw.table_12_2a | grep 378 >/dev/null
 "$place/moved/bin/jambcheck" selftest | grep ' 0 missed' >/dev/null
 test -f "$place/moved/share/jambcheck/LICENSE"
+"$place/moved/bin/jambcheck" terms | grep -i card >/dev/null

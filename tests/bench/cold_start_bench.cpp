@@ -1,5 +1,5 @@
 // How long a whole run takes from nothing: `jambcheck check` of one opening, beside a program that prints one line.
-// Arguments: jambcheck, the empty program, a project file. Runs alternate; prints the medians.
+// Arguments: jambcheck, the empty program, a project of one opening, a larger one. Runs alternate; prints the medians.
 #include <fcntl.h>
 #include <spawn.h>
 #include <sys/wait.h>
@@ -34,25 +34,34 @@ double median(std::vector<double> values) {
   return values[values.size() / 2];
 }
 
+void print(const char* what, const std::vector<double>& taken, double empty) {
+  std::printf("  %-32s %6.1f ms (%.1f)   %5.1f times the empty program\n", what, median(taken), *std::min_element(taken.begin(), taken.end()), median(taken) / empty);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
-  if (argc != 4) {
-    std::fprintf(stderr, "usage: cold_start_bench JAMBCHECK EMPTY PROJECT\n");
+  if (argc != 5) {
+    std::fprintf(stderr, "usage: cold_start_bench JAMBCHECK EMPTY PROJECT LARGER_PROJECT\n");
     return 2;
   }
   constexpr int kRuns = 41;
-  std::vector<double> check, empty;
+  std::vector<double> check, larger, help, empty;
   for (int i = 0; i < kRuns; ++i) {
     check.push_back(run({argv[1], "check", argv[3]}));
+    larger.push_back(run({argv[1], "check", argv[4]}));
+    help.push_back(run({argv[1], "--help"}));
     empty.push_back(run({argv[2]}));
-    if (check.back() < 0 || empty.back() < 0) {
+    if (std::min({check.back(), larger.back(), help.back(), empty.back()}) < 0) {
       std::fprintf(stderr, "a run failed\n");
       return 1;
     }
   }
   std::printf("Whole process from a cold start, median (least) of %d runs\n", kRuns);
-  std::printf("  jambcheck check of one opening   %6.1f ms (%.1f)\n", median(check), *std::min_element(check.begin(), check.end()));
-  std::printf("  a program that prints one line   %6.1f ms (%.1f)\n", median(empty), *std::min_element(empty.begin(), empty.end()));
+  const double unit = median(empty);
+  print("a program that prints one line", empty, unit);
+  print("jambcheck --help", help, unit);
+  print("jambcheck check of one opening", check, unit);
+  print("jambcheck check of the demo", larger, unit);
   return 0;
 }

@@ -25,8 +25,12 @@ bool is_open = false;
 char* next_byte = nullptr;
 Free* free_lists[kSmall / kGrain + 64] = {};
 
+unsigned char class_of_grain[kMost / kGrain] = {};  // of the block that begins there: not every delete tells the size
+
 std::size_t rounded(std::size_t n) { return n <= kSmall ? std::max(kGrain, (n + kGrain - 1) / kGrain * kGrain) : std::bit_ceil(n); }
-Free*& list_of(std::size_t size) { return free_lists[size <= kSmall ? size / kGrain : kSmall / kGrain + static_cast<std::size_t>(std::countr_zero(size))]; }
+std::size_t class_of(std::size_t size) { return size <= kSmall ? size / kGrain : kSmall / kGrain + static_cast<std::size_t>(std::countr_zero(size)); }
+std::size_t size_of_class(std::size_t c) { return c <= kSmall / kGrain ? c * kGrain : std::size_t{1} << (c - kSmall / kGrain); }
+unsigned char& class_at(const void* p) { return class_of_grain[(reinterpret_cast<std::uintptr_t>(p) - kBase) / kGrain]; }
 
 bool is_inside(const void* p) {
   const auto at = reinterpret_cast<std::uintptr_t>(p);
@@ -35,7 +39,7 @@ bool is_inside(const void* p) {
 
 void* take(std::size_t n) {
   const std::size_t size = rounded(n);
-  if (Free*& first = list_of(size)) {
+  if (Free*& first = free_lists[class_of(size)]) {
     Free* const block = first;
     first = block->next;
     block->next = nullptr;
@@ -44,6 +48,7 @@ void* take(std::size_t n) {
   char* const block = next_byte;
   next_byte += size;
   if (next_byte > reinterpret_cast<char*>(kBase + kMost)) throw std::bad_alloc();
+  class_at(block) = static_cast<unsigned char>(class_of(size));
   return block;
 }
 
@@ -75,13 +80,13 @@ void* allocate(std::size_t n) {
   throw std::bad_alloc();
 }
 
-/// `n` 0: the size is not known, and the block is not used again.
-void release(void* p, std::size_t n) {
+void release(void* p) {
   if (!is_inside(p)) return std::free(p);
-  if (n == 0 || !is_open) return;
-  std::memset(p, 0, n);
+  if (!is_open) return;
+  const std::size_t c = class_at(p);
+  std::memset(p, 0, size_of_class(c));
   auto* const block = static_cast<Free*>(p);
-  Free*& list = list_of(rounded(n));
+  Free*& list = free_lists[c];
   block->next = list;
   list = block;
 }
@@ -90,7 +95,7 @@ void release(void* p, std::size_t n) {
 
 void* operator new(std::size_t n) { return jambcheck::bundle::allocate(n); }
 void* operator new[](std::size_t n) { return jambcheck::bundle::allocate(n); }
-void operator delete(void* p) noexcept { jambcheck::bundle::release(p, 0); }
-void operator delete[](void* p) noexcept { jambcheck::bundle::release(p, 0); }
-void operator delete(void* p, std::size_t n) noexcept { jambcheck::bundle::release(p, n); }
-void operator delete[](void* p, std::size_t n) noexcept { jambcheck::bundle::release(p, n); }
+void operator delete(void* p) noexcept { jambcheck::bundle::release(p); }
+void operator delete[](void* p) noexcept { jambcheck::bundle::release(p); }
+void operator delete(void* p, std::size_t) noexcept { jambcheck::bundle::release(p); }
+void operator delete[](void* p, std::size_t) noexcept { jambcheck::bundle::release(p); }
