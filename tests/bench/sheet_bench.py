@@ -85,16 +85,21 @@ def run_numpy(folder):
     return 1e9 * least / rows, list(zip(*results))
 
 
+def soffice(folder, *what):
+    subprocess.run(["soffice", f"-env:UserInstallation=file://{folder}/profile", "--headless", "--norestore", *what],
+                   check=True, timeout=600, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+
+
 def run_calc(folder, inputs):
+    soffice(folder, "--terminate_after_init")  # makes its profile, which would take the place of the macro
     basic = folder / "profile" / "user" / "basic" / "Standard"
-    basic.mkdir(parents=True)
+    basic.mkdir(parents=True, exist_ok=True)
     (basic / "Bench.xba").write_text(MODULE.replace("FOLDER", str(folder)).replace("ROUNDS", str(ROUNDS)))
     (basic / "script.xlb").write_text(LIBRARY.format("library", 'library:name="Standard" library:readonly="false" library:passwordprotected="false">\n <library:element library:name="Bench"/>'))
     (basic / "dialog.xlb").write_text(LIBRARY.format("library", 'library:name="Standard" library:readonly="false" library:passwordprotected="false">'))
     (basic.parent / "script.xlc").write_text(LIBRARY.format("libraries", XLINK + '\n <library:library library:name="Standard" xlink:href="$(USER)/basic/Standard/script.xlb/" xlink:type="simple" library:link="false"/>'))
     (basic.parent / "dialog.xlc").write_text(LIBRARY.format("libraries", XLINK + '\n <library:library library:name="Standard" xlink:href="$(USER)/basic/Standard/dialog.xlb/" xlink:type="simple" library:link="false"/>'))
-    subprocess.run(["soffice", f"-env:UserInstallation=file://{folder}/profile", "--headless", "--norestore", "macro:///Standard.Bench.Main"],
-                   check=True, timeout=600, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    soffice(folder, "macro:///Standard.Bench.Main")
     rows = read(folder / "calc.csv")
     return 1e6 * float((folder / "calc_ms").read_text()) / len(rows), [row[inputs:] for row in rows]
 
