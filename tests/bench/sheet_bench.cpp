@@ -126,8 +126,11 @@ Table run_here(const Selection& chosen, const Table& inputs, double& seconds) {
     for (std::size_t at = 0; at < kRows; at += exec::kBlock) {
       const std::size_t count = std::min(exec::kBlock, kRows - at);
       exec::run_block(compiled, columns, at, count, scratch);
-      for (std::size_t k = 0; k < wanted.size(); ++k)
-        for (std::size_t i = 0; i < count; ++i) out[k][at + i] = scratch.read(compiled.slot(wanted[k]), i);
+      for (std::size_t k = 0; k < wanted.size(); ++k) {
+        const exec::Slot& slot = compiled.slot(wanted[k]);
+        if (slot.is_constant) std::fill_n(&out[k][at], count, slot.constant);
+        else std::copy_n(scratch.reg(slot.reg), count, &out[k][at]);
+      }
     }
     seconds = std::min(seconds, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
   }
