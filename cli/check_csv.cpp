@@ -1,6 +1,4 @@
 // `jambcheck check` and `jambcheck lint` of a schedule: one opening a row.
-#include <csignal>
-#include <chrono>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -8,10 +6,10 @@
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
-#include <unistd.h>
 
 #include "cli/commands.h"
 #include "cli/out_file.h"
+#include "cli/progress.h"
 #include "opening/anchor_files.h"
 #include "schedule/run.h"
 #include "text/suggest.h"
@@ -21,49 +19,6 @@ namespace {
 
 using rules::State;
 using text::MessageId;
-
-volatile std::sig_atomic_t stop_asked = 0;
-void on_stop(int /*signal*/) { stop_asked = 1; }
-
-/// While it lives, Ctrl-C asks for an end after the rows in work.
-class StopOnAsking {
- public:
-  StopOnAsking() {
-    stop_asked = 0;
-    struct sigaction action = {};
-    action.sa_handler = on_stop;
-    sigaction(SIGINT, &action, &before_);
-  }
-  ~StopOnAsking() { sigaction(SIGINT, &before_, nullptr); }
-  StopOnAsking(const StopOnAsking&) = delete;
-  StopOnAsking& operator=(const StopOnAsking&) = delete;
-
- private:
-  struct sigaction before_ = {};
-};
-
-/// A line on the terminal that says how far it is; nothing anywhere else.
-class Progress {
- public:
-  explicit Progress(bool wanted) : on_(wanted && isatty(STDERR_FILENO) != 0), start_(Clock::now()), last_(start_) {}
-  void show(std::size_t rows) {
-    const auto now = Clock::now();
-    if (!on_ || seconds(start_, now) < 1 || seconds(last_, now) < 0.2) return;
-    last_ = now;
-    shown_ = true;
-    fmt::print(stderr, "\r{} rows, {:.0f} a second ", rows, static_cast<double>(rows) / seconds(start_, now));
-  }
-  void clear() {
-    if (shown_) fmt::print(stderr, "\r{:50}\r", "");
-    shown_ = false;
-  }
-
- private:
-  using Clock = std::chrono::steady_clock;
-  static double seconds(Clock::time_point from, Clock::time_point to) { return std::chrono::duration<double>(to - from).count(); }
-  bool on_, shown_ = false;
-  Clock::time_point start_, last_;
-};
 
 /// Messages of rows: the first of a kind in full, the others counted, so that one slip in a column is no flood.
 class RowMessages {
@@ -103,8 +58,8 @@ class Writer : public schedule::Receiver {
     write_row(row, columns);
   }
   bool go_on(const schedule::Counts& counts) override {
-    progress_.show(counts.rows);
-    return stop_asked == 0 && (!out_ || out_->problem().empty());
+    progress_.show(counts.rows, "rows");
+    return !StopOnAsking::asked() && (!out_ || out_->problem().empty());
   }
   virtual void end(const schedule::Counts&) {}
   void finish(const schedule::Counts& counts) {

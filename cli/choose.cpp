@@ -5,14 +5,16 @@
 #include <atomic>
 #include <cmath>
 #include <filesystem>
-#include <map>
+#include <set>
 #include <thread>
+#include <unordered_map>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
 #include "choose/cover.h"
 #include "cli/commands.h"
+#include "cli/progress.h"
 #include "cli/project.h"
 #include "opening/field.h"
 #include "text/suggest.h"
@@ -134,62 +136,101 @@ json json_of(const Looked& looked, const ChooseArguments& arguments, const Price
 }
 
 // ---- the fewest fastenings that serve all
-struct Shared {
-  std::string item;
-  std::vector<std::size_t> serves;  ///< places in the list of parts
+/// What is kept of a part for that: its best layout with each fastening that holds.
+struct Served {
+  std::string where;  ///< "D-101 guide"
+  std::string mark, part;
+  struct Use {
+    std::string item, layout;
+    double ratio = 0;
+    json candidate;  ///< where JSON is asked for
+  };
+  std::vector<Use> uses;  ///< the best fastening first
 };
 
-std::vector<Shared> items_that_hold(const std::vector<Looked>& all) {
+Served served_by(const Looked& looked, const Prices& prices, bool with_json) {
+  Served out{looked.opening->mark + " " + part_of(looked.bracket), looked.opening->mark, part_of(looked.bracket), {}};
+  std::set<std::size_t> seen;
+  const auto& space = looked.found.space;
+  for (const std::size_t t : looked.found.holding) {
+    const auto& c = space.candidates[t];
+    if (!seen.insert(c.item).second) continue;
+    out.uses.push_back({space.items[c.item].text, space.layouts[c.layout].text, looked.found.tried[t].ratio, with_json ? candidate_json(looked, t, prices) : json()});
+  }
+  return out;
+}
+
+struct Shared {
+  std::string item;
+  std::vector<std::size_t> serves;         ///< places in the list of parts
+  std::vector<const Served::Use*> uses;    ///< one a place
+};
+
+std::vector<Shared> items_that_hold(const std::vector<Served>& all) {
   std::vector<Shared> out;
-  std::map<std::string, std::size_t> place;
+  std::unordered_map<std::string, std::size_t> place;
   for (std::size_t e = 0; e < all.size(); ++e)
-    for (const std::size_t t : all[e].found.holding) {
-      const auto& item = all[e].found.space.items[all[e].found.space.candidates[t].item];
-      const auto [it, is_new] = place.try_emplace(item.text, out.size());
-      if (is_new) out.push_back({item.text, {}});
-      auto& serves = out[it->second].serves;
-      if (serves.empty() || serves.back() != e) serves.push_back(e);
+    for (const auto& use : all[e].uses) {
+      const auto [it, is_new] = place.try_emplace(use.item, out.size());
+      if (is_new) out.push_back({use.item, {}, {}});
+      auto& shared = out[it->second];
+      if (!shared.serves.empty() && shared.serves.back() == e) continue;
+      shared.serves.push_back(e);
+      shared.uses.push_back(&use);
     }
   return out;
 }
 
-std::string where_of(const Looked& looked) { return looked.opening->mark + " " + part_of(looked.bracket); }
-
-/// The best layout of an item for one part.
-std::size_t best_with(const Looked& looked, const std::string& item) {
-  for (const std::size_t t : looked.found.holding)
-    if (looked.found.space.items[looked.found.space.candidates[t].item].text == item) return t;
-  return looked.found.tried.size();
-}
-
-Exit write_group(Context& context, const std::vector<Looked>& all, const Prices& prices) {
+Exit write_group(Context& context, const std::vector<Served>& all) {
   const auto items = items_that_hold(all);
   std::vector<std::vector<std::size_t>> sets;
   for (const auto& item : items) sets.push_back(item.serves);
   const auto cover = choose::fewest(sets, all.size());
-  std::vector<const Looked*> served(all.size(), nullptr);
+  std::vector<bool> served(all.size(), false);
   json list = json::array(), left = json::array();
   std::string out = fmt::format("{} different fastenings serve {} guides and brackets{}\n", cover.chosen.size(), all.size() - cover.left.size(),
                                 cover.exact ? "; fewer do not" : "; the search was cut short, fewer may do");
   for (const std::size_t s : cover.chosen) {
     out += "  " + items[s].item + "\n";
     json uses = json::array();
-    for (const std::size_t e : items[s].serves) {
+    for (std::size_t k = 0; k < items[s].serves.size(); ++k) {
+      const std::size_t e = items[s].serves[k];
       if (served[e]) continue;  // an earlier one serves it already
-      served[e] = &all[e];
-      const std::size_t t = best_with(all[e], items[s].item);
-      const auto& layout = all[e].found.space.layouts[all[e].found.space.candidates[t].layout];
-      out += fmt::format("    {:<18} {:<44} {:>5}\n", where_of(all[e]), layout.text, ratio_text(all[e].found.tried[t].ratio));
-      uses.push_back({{"mark", all[e].opening->mark}, {"part", part_of(all[e].bracket)}, {"candidate", candidate_json(all[e], t, prices)}});
+      served[e] = true;
+      out += fmt::format("    {:<18} {:<44} {:>5}\n", all[e].where, items[s].uses[k]->layout, ratio_text(items[s].uses[k]->ratio));
+      uses.push_back({{"mark", all[e].mark}, {"part", all[e].part}, {"candidate", items[s].uses[k]->candidate}});
     }
     list.push_back({{"fastener", items[s].item}, {"uses", uses}});
   }
   for (const std::size_t e : cover.left) {
-    out += fmt::format("  nothing tried holds for {} (jambcheck choose --only {})\n", where_of(all[e]), all[e].opening->mark);
-    left.push_back({{"mark", all[e].opening->mark}, {"part", part_of(all[e].bracket)}});
+    out += fmt::format("  nothing tried holds for {} (jambcheck choose --only {})\n", all[e].where, all[e].mark);
+    left.push_back({{"mark", all[e].mark}, {"part", all[e].part}});
   }
   if (context.options().json) return context.write(json{{"format", "choose-group/1"}, {"exact", cover.exact}, {"fastenings", list}, {"not_served", left}}.dump(2) + "\n");
   return context.write(out);
+}
+
+/// What is kept of an opening that was looked at: a space of candidates is large.
+struct Done {
+  bool ready = false;
+  bool missing = false;  ///< nothing holds for a part
+  std::string text;
+  std::vector<json> parts;
+  std::vector<Served> served;
+  std::size_t evaluations = 0;
+};
+
+Done keep(const std::vector<Looked>& all, const ChooseArguments& arguments, const Prices& prices, bool with_json) {
+  Done out;
+  out.ready = true;
+  for (const auto& looked : all) {
+    out.missing = out.missing || looked.found.holding.empty();
+    out.evaluations += looked.found.evaluations;
+    if (arguments.group) out.served.push_back(served_by(looked, prices, with_json));
+    else if (with_json) out.parts.push_back(json_of(looked, arguments, prices));
+    else out.text += text_of(looked, arguments, prices);
+  }
+  return out;
 }
 
 bool select(Context& context, const opening::Project& project, const std::vector<std::string>& only, std::vector<const opening::Opening*>& out) {
@@ -198,6 +239,50 @@ bool select(Context& context, const opening::Project& project, const std::vector
   for (const auto& o : project.openings)
     if ((only.empty() || std::find(only.begin(), only.end(), o.mark) != only.end()) && !o.broken && !project.broken) out.push_back(&o);
   return true;
+}
+
+/// All that are wanted, in their order, on as many threads as asked for. Ctrl-C leaves the rest undone.
+std::vector<Done> look_at_all(Context& context, const rules::RuleSet& set, const opening::Project& project, const std::vector<const opening::Opening*>& wanted, const ChooseArguments& arguments, const Prices& prices) {
+  verdict::Checker checker(set);
+  std::vector<Done> done(wanted.size());
+  Progress progress(!context.options().quiet);
+  std::atomic<std::size_t> next{0}, ready{0};
+  const auto work = [&](bool shows) {
+    for (std::size_t i = next++; i < wanted.size() && !StopOnAsking::asked(); i = next++) {
+      done[i] = keep(look_at(checker, set, project, *wanted[i], arguments, prices), arguments, prices, context.options().json);
+      ++ready;
+      if (shows) progress.show(ready, "openings", wanted.size());
+    }
+  };
+  const int jobs = context.options().jobs;
+  const std::size_t threads = std::min(wanted.size(), jobs > 0 ? static_cast<std::size_t>(jobs) : std::max<std::size_t>(1, std::thread::hardware_concurrency()));
+  std::vector<std::jthread> pool;
+  for (std::size_t t = 1; t < threads; ++t) pool.emplace_back(work, false);
+  work(true);
+  pool.clear();
+  progress.clear();
+  return done;
+}
+
+Exit write_all(Context& context, const std::vector<Done>& done, const ChooseArguments& arguments, bool complete) {
+  if (arguments.group) {
+    if (!complete) return Exit::holds;
+    std::vector<Served> all;
+    for (const auto& one : done) all.insert(all.end(), one.served.begin(), one.served.end());
+    return write_group(context, all);
+  }
+  if (context.options().json) {
+    json parts = json::array();
+    for (const auto& one : done)
+      for (const auto& part : one.parts) parts.push_back(part);
+    json out = {{"format", "choose/1"}, {"parts", parts}};
+    if (!complete) out["complete"] = false;
+    return context.write(out.dump(2) + "\n");
+  }
+  std::string out;
+  for (const auto& one : done) out += one.text;
+  if (!complete) out += "Stopped before the end: other openings were not looked at.\n";
+  return context.write(out + "Said of the fastening only, by the same checks as jambcheck check; a calculation aid, not an approval.\n");
 }
 
 }  // namespace
@@ -238,35 +323,16 @@ Exit run_choose(Context& context, const ChooseArguments& arguments) {
     context.report(diagnostics);
     return Exit::input;
   }
-  verdict::Checker checker(*set);
-  std::vector<std::vector<Looked>> found(wanted.size());
-  std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    for (std::size_t i = next++; i < wanted.size(); i = next++) found[i] = look_at(checker, *set, *project, *wanted[i], arguments, *prices);
-  };
-  const int jobs = context.options().jobs;
-  const std::size_t threads = std::min(wanted.size(), jobs > 0 ? static_cast<std::size_t>(jobs) : std::max<std::size_t>(1, std::thread::hardware_concurrency()));
-  std::vector<std::jthread> pool;
-  for (std::size_t t = 1; t < threads; ++t) pool.emplace_back(work);
-  work();
-  pool.clear();
-  std::vector<Looked> all;
-  for (auto& one : found)
-    for (auto& looked : one) all.push_back(std::move(looked));
-  const bool missing = std::any_of(all.begin(), all.end(), [](const Looked& l) { return l.found.holding.empty(); });
-  Exit written{};
-  if (arguments.group) {
-    written = write_group(context, all, *prices);
-  } else if (context.options().json) {
-    json parts = json::array();
-    for (const auto& looked : all) parts.push_back(json_of(looked, arguments, *prices));
-    written = context.write(json{{"format", "choose/1"}, {"parts", parts}}.dump(2) + "\n");
-  } else {
-    std::string out;
-    for (const auto& looked : all) out += text_of(looked, arguments, *prices);
-    written = context.write(out + "Said of the fastening only, by the same checks as jambcheck check; a calculation aid, not an approval.\n");
-  }
+  const StopOnAsking stop;
+  const auto done = look_at_all(context, *set, *project, wanted, arguments, *prices);
+  const auto ready = static_cast<std::size_t>(std::count_if(done.begin(), done.end(), [](const Done& d) { return d.ready; }));
+  const Exit written = write_all(context, done, arguments, ready == done.size());
   if (written != Exit::holds) return written;
+  if (ready != done.size()) {
+    fmt::print(stderr, "stopped: {} of {} openings are done{}\n", ready, done.size(), arguments.group ? "; the fewest fastenings for all need all of them" : "");
+    return Exit::stopped;
+  }
+  const bool missing = std::any_of(done.begin(), done.end(), [](const Done& d) { return d.missing; });
   return problem == Exit::input ? Exit::input : missing ? Exit::short_ : Exit::holds;
 }
 

@@ -30,77 +30,56 @@ bool is_worse(State a, double x, State b, double y) {
   return x > y;
 }
 
-bool has_sides(const Opening& o) {
-  for (const char* side : {"left.", "right."}) {
-    const auto it = o.facts.lower_bound(side);
-    if (it != o.facts.end() && it->first.compare(0, std::string_view(side).size(), side) == 0) return true;
-  }
-  return false;
-}
-
 /// The sides to be checked: one stands for both where nothing tells them apart.
 std::vector<Part> parts_of(const Opening& o, bool bracket, Sides sides) {
   if (sides == Sides::left) return {{Side::left, bracket}};
   if (sides == Sides::right) return {{Side::right, bracket}};
-  const auto torque = o.facts.find("door.torque_at");
-  const bool alike = !has_sides(o) && (!bracket || torque == o.facts.end() || torque->second.unknown || torque->second.word == "both");
-  if (alike) return {{Side::left, bracket}};
-  return {{Side::left, bracket}, {Side::right, bracket}};
+  return verdict::sides_that_differ(o, bracket);
 }
 
-Brief worst_of(verdict::Briefs& briefs, const Project& project, const Opening& o, const std::vector<Part>& parts) {
-  Brief worst;
-  for (const Part part : parts) {
-    const Brief one = briefs.part(project, o, part);
-    if (!worst.decided || is_worse(one.state, one.ratio, worst.state, worst.ratio)) worst = one;
-  }
-  return worst;
+void take_worse(std::vector<Brief>& worst, std::vector<Brief>&& other) {
+  if (worst.empty()) worst = std::move(other);
+  else
+    for (std::size_t k = 0; k < worst.size(); ++k)
+      if (is_worse(other[k].state, other[k].ratio, worst[k].state, worst[k].ratio)) worst[k] = other[k];
 }
 
-/// A spacing of the guide is also an area of wind on the coil that the brackets carry.
-class BracketsBeside {
- public:
-  BracketsBeside(verdict::Briefs& briefs, const Project& project, const Opening& o) : briefs_(briefs), project_(project), opening_(o), parts_(parts_of(o, true, Sides::both)) {
-    held_ = worst_of(briefs_, project_, opening_, parts_).state == State::holds;
-  }
-  bool harmed_by(const Layout& layout) {
-    if (!held_ || layout.spacing == 0) return false;
-    const auto [it, is_new] = known_.try_emplace(layout.spacing, false);
-    if (is_new) {
-      Opening o = opening_;
-      for (const char* side : {"left.", "right."}) o.facts.erase(std::string(side) + "guide.spacing");
-      o.facts["guide.spacing"] = number(layout.spacing);
-      it->second = worst_of(briefs_, project_, o, parts_).state != State::holds;
-    }
-    return it->second;
-  }
+/// A spacing of the guide is also an area of wind on the coil that the brackets carry. Of each layout of the guide: whether
+/// the brackets, which hold as the file has it, no longer do.
+std::vector<bool> harms_to_brackets(verdict::Briefs& briefs, const Project& project, const Opening& o, const std::vector<Layout>& layouts) {
+  const std::size_t as_given = layouts.size();
+  Opening spaced = o;
+  for (const char* side : {"left.", "right."}) spaced.facts.erase(std::string(side) + "guide.spacing");
+  const auto candidate = [&](std::size_t i, std::size_t) -> const Opening& {
+    if (i == as_given || layouts[i].spacing == 0) return o;
+    spaced.facts["guide.spacing"] = number(layouts[i].spacing);
+    return spaced;
+  };
+  std::vector<Brief> worst;
+  for (const Part part : parts_of(o, true, Sides::both)) take_worse(worst, briefs.candidates(project, part, layouts.size() + 1, 1, candidate));
+  std::vector<bool> out;
+  for (std::size_t i = 0; i < layouts.size(); ++i) out.push_back(worst[as_given].state == State::holds && worst[i].state != State::holds);
+  return out;
+}
 
- private:
-  verdict::Briefs& briefs_;
-  const Project& project_;
-  const Opening& opening_;
-  std::vector<Part> parts_;
-  bool held_ = false;
-  std::map<double, bool> known_;
-};
-
-void try_all(verdict::Checker& checker, const rules::RuleSet& set, const Project& project, const Opening& o, Found& found) {
-  verdict::Briefs briefs(set, checker.plans());
-  briefs.hold_loads();
+void try_all(verdict::Briefs& briefs, const Project& project, const Opening& o, Found& found) {
   const auto& space = found.space;
-  const auto parts = parts_of(o, space.bracket, space.sides);
   Place place(o, space.bracket, space.sides);
-  std::optional<BracketsBeside> brackets;
-  if (!space.bracket) brackets.emplace(briefs, project, o);
+  const auto candidate = [&](std::size_t item, std::size_t layout) -> const Opening& { return place.with(space.items[item], space.layouts[layout]); };
+  const std::size_t items = space.items.size();
+  std::vector<Brief> worst;
+  for (const Part part : parts_of(o, space.bracket, space.sides)) take_worse(worst, briefs.candidates(project, part, items, space.layouts.size(), candidate));
+  std::vector<bool> harms;
   for (std::size_t k = 0; k < space.candidates.size(); ++k) {
     const auto& c = space.candidates[k];
-    const Brief brief = worst_of(briefs, project, place.with(space.items[c.item], space.layouts[c.layout]), parts);
+    const Brief& brief = worst[c.layout * items + c.item];
     Tried& tried = found.tried[k];
     const bool first = tried.candidate == space.candidates.size();
     if (first || is_worse(brief.state, brief.ratio, tried.state, tried.ratio)) tried = {k, brief.state, brief.ratio, brief.rule, brief.link, tried.harms_brackets};
-    if (brackets && brief.state == State::holds && brackets->harmed_by(space.layouts[c.layout])) tried.harms_brackets = true;
+    if (space.bracket || brief.state != State::holds) continue;
+    if (harms.empty()) harms = harms_to_brackets(briefs, project, o, space.layouts);
+    if (harms[c.layout]) tried.harms_brackets = true;
   }
-  found.evaluations += briefs.evaluations();
 }
 
 void rank(Found& found, By by, const Prices& prices) {
@@ -238,7 +217,9 @@ Found find(verdict::Checker& checker, const rules::RuleSet& set, const Project& 
   const Opening bare = with(opening, found, 0);
   Opening asked = opening;
   asked.choices = bare.choices;
-  for_each_answer(project, asked, [&](const Project& p, const Opening& o) { try_all(checker, set, p, o, found); });
+  verdict::Briefs briefs(set, checker.plans());
+  for_each_answer(project, asked, [&](const Project& p, const Opening& o) { try_all(briefs, p, o, found); });
+  found.evaluations = briefs.evaluations();
   for (std::size_t t = 0; t < found.tried.size(); ++t)
     if (found.tried[t].state == State::holds && !found.tried[t].harms_brackets) found.holding.push_back(t);
   rank(found, wish.by, prices);

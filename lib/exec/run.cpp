@@ -1,9 +1,9 @@
 #include <algorithm>
-#include <cmath>
-#include <cstring>
-#include <limits>
+#include <array>
+#include <vector>
 
 #include "exec/compiled.h"
+#include "exec/operations.h"
 
 namespace jambcheck::exec {
 namespace {
@@ -12,49 +12,6 @@ using program::Opcode;
 
 using Step = Compiled::Step;
 
-BinaryKernels binary(Opcode op) {
-  switch (op) {
-    case Opcode::add: return add_kernels();
-    case Opcode::subtract: return subtract_kernels();
-    case Opcode::multiply: return multiply_kernels();
-    case Opcode::divide: return divide_kernels();
-    case Opcode::minimum: return minimum_kernels();
-    case Opcode::maximum: return maximum_kernels();
-    case Opcode::less: return less_kernels();
-    case Opcode::less_equal: return less_equal_kernels();
-    case Opcode::equal: return {equal, nullptr, nullptr};
-    case Opcode::not_equal: return {not_equal, nullptr, nullptr};
-    case Opcode::and_: return {both, nullptr, nullptr};
-    case Opcode::or_: return {either, nullptr, nullptr};
-    case Opcode::first_value: return {first_value, nullptr, nullptr};
-    case Opcode::ratio: return {ratio, nullptr, nullptr};
-    case Opcode::power: return {power, nullptr, nullptr};
-    case Opcode::arctangent2: return {arctangent2, nullptr, nullptr};
-    default: return {nullptr, nullptr, nullptr};
-  }
-}
-
-Unary unary(Opcode op) {
-  switch (op) {
-    case Opcode::negate: return negate;
-    case Opcode::absolute: return absolute;
-    case Opcode::square_root: return square_root;
-    case Opcode::floor_: return floor;
-    case Opcode::ceil_: return ceil;
-    case Opcode::round_half_up: return round_half_up;
-    case Opcode::natural_log: return natural_log;
-    case Opcode::exponential: return exponential;
-    case Opcode::sine: return sine;
-    case Opcode::cosine: return cosine;
-    case Opcode::tangent: return tangent;
-    case Opcode::arcsine: return arcsine;
-    case Opcode::arccosine: return arccosine;
-    case Opcode::arctangent: return arctangent;
-    case Opcode::not_: return opposite;
-    default: return nullptr;
-  }
-}
-
 /// A site records 1 where its condition is met and 2 where that has no value, both only where its branch is taken.
 void mark_site(const Step& step, const double* hit, std::size_t n, Scratch& scratch) {
   if (step.has_mask) record_where(scratch.site(step.site), hit, scratch.reg(step.mask), n);
@@ -62,46 +19,21 @@ void mark_site(const Step& step, const double* hit, std::size_t n, Scratch& scra
 }
 
 void run_lookup(const Compiled& compiled, const Step& step, std::size_t n, Scratch& scratch) {
-  const auto& ref = compiled.lookup(step.aux);
-  const auto args = compiled.pool(step.a, step.b);
-  double* d = scratch.reg(step.d);
+  const auto registers = compiled.pool(step.a, step.b);
+  std::array<const double*, 8> args{};
+  for (std::size_t k = 0; k < registers.size(); ++k) args[k] = scratch.reg(registers[k]);
   double hit[kBlock];
-  double at[8];
-  for (std::size_t i = 0; i < n; ++i) {
-    for (std::size_t k = 0; k < args.size(); ++k) at[k] = scratch.reg(args[k])[i];
-    bool missing = false;
-    for (std::size_t k = 0; k < args.size(); ++k) missing = missing || std::isnan(at[k]);
-    if (missing) {  // an argument without a value is somebody else's fault to report
-      d[i] = std::numeric_limits<double>::quiet_NaN();
-      hit[i] = 0;
-      continue;
-    }
-    const table::Found found = table::find(*ref.table, *ref.column, std::span(at, args.size()));
-    d[i] = found.value;
-    hit[i] = found.refused ? 1 : 0;
-  }
+  look_up(compiled.lookup(step.aux), std::span(args.data(), registers.size()), n, scratch.reg(step.d), hit);
   mark_site(step, hit, n, scratch);
 }
 
 void run_native(const Compiled& compiled, const Step& step, std::size_t n, Scratch& scratch) {
   const program::NativeSolver* solver = compiled.solver(step.aux);
-  const auto args = compiled.pool(step.a, step.b);
-  const std::size_t results = solver->outputs().size();
-  std::vector<double> in(args.size()), out(results);
-  std::vector<double> previous;
-  for (std::size_t i = 0; i < n; ++i) {
-    for (std::size_t k = 0; k < args.size(); ++k) in[k] = scratch.reg(args[k])[i];
-    if (previous.empty() || std::memcmp(previous.data(), in.data(), in.size() * sizeof(double)) != 0) {
-      if (Memo* memo = scratch.memo()) {
-        const auto known = memo->solve(*solver, in, results);
-        std::copy(known.begin(), known.end(), out.begin());
-      } else {
-        solver->solve(in, out);
-      }
-      previous = in;
-    }
-    for (std::size_t k = 0; k < results; ++k) scratch.reg(step.d + static_cast<std::uint32_t>(k))[i] = out[k];
-  }
+  std::vector<const double*> args;
+  for (const std::uint32_t r : compiled.pool(step.a, step.b)) args.push_back(scratch.reg(r));
+  std::vector<double*> results;
+  for (std::uint32_t k = 0; k < solver->outputs().size(); ++k) results.push_back(scratch.reg(step.d + k));
+  solve(*solver, args, results, n, scratch.memo());
 }
 
 void run_recording(const Step& step, std::size_t n, Scratch& scratch) {

@@ -171,27 +171,21 @@ std::vector<double> columns_of(const Plan& plan, const Case& values) {
   return out;
 }
 
-State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
-               std::size_t lane, std::span<const double> columns, double& ratio) {
-  return state_of(plan, compiled, check, scratch, lane, columns, ratio, check.sites);
-}
-
 State state_by_ratio(const CheckPoint& check, double ratio) {
   const bool gate = check.rule->check->kind == CheckKind::gate;  // its flags alone decide
   const State state = std::isnan(ratio) ? State::engineer : gate || ratio <= kFull ? State::holds : State::short_;
   return check.draft ? worse(state, State::engineer) : state;
 }
 
-State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
-               std::size_t lane, std::span<const double> columns, double& ratio, std::span<const std::uint32_t> sites) {
-  ratio = scratch.read(compiled.slot(check.ratio), lane);
-  State state = state_by_ratio(check, ratio);
-  bool undecided = std::isnan(ratio), missing = false, reasons = false;
-  for (const std::uint32_t s : sites) {
-    const std::uint8_t record = scratch.site(s)[lane];
-    const Site& site = plan.sites()[s];
-    if (record == 0 || only_tells(site)) continue;
-    if (undecided_flag(site, record)) {
+bool lacks_value(const Source& source, bool no_number) { return !source.optional || (no_number && !source.key->ask.empty()); }
+
+State state_of(const Plan& plan, const CheckPoint& check, const Told& told, const std::function<bool(bool)>& lacks) {
+  State state = state_by_ratio(check, told.ratio);
+  bool undecided = std::isnan(told.ratio), reasons = false;
+  for (std::size_t k = 0; k < told.sites.size(); ++k) {
+    const Site& site = plan.sites()[told.sites[k]];
+    if (told.records[k] == 0 || only_tells(site)) continue;
+    if (undecided_flag(site, told.records[k])) {
       undecided = true;
       continue;
     }
@@ -199,15 +193,30 @@ State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoin
     state = worse(state, State::engineer);
   }
   if (undecided) {
-    missing = !missing_sources(plan, check.sources, columns, std::isnan(ratio) && !reasons).empty();
-    if (!missing) state = worse(state, State::engineer);
-    else if (!reasons && std::isnan(ratio)) state = State::not_shown;
+    if (!lacks(std::isnan(told.ratio) && !reasons)) state = worse(state, State::engineer);
+    else if (!reasons && std::isnan(told.ratio)) state = State::not_shown;
     else state = worse(state, State::not_shown);
   }
-  for (const std::uint32_t s : check.sources)
-    if (is_open(plan.sources()[s], columns[s])) state = worse(state, State::not_shown);
+  if (told.open) state = worse(state, State::not_shown);
   if (check.draft) state = worse(state, State::engineer);
   return state;
+}
+
+State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
+               std::size_t lane, std::span<const double> columns, double& ratio) {
+  ratio = scratch.read(compiled.slot(check.ratio), lane);
+  std::vector<std::uint32_t> sites;
+  std::vector<std::uint8_t> records;
+  for (const std::uint32_t s : check.sites)
+    if (const std::uint8_t record = scratch.site(s)[lane]; record != 0) {
+      sites.push_back(s);
+      records.push_back(record);
+    }
+  const auto any = [&](const auto& is) { return std::any_of(check.sources.begin(), check.sources.end(), [&](std::uint32_t s) { return is(plan.sources()[s], columns[s]); }); };
+  const bool open = any([](const Source& source, double column) { return is_open(source, column); });
+  return state_of(plan, check, {ratio, sites, records, open}, [&](bool no_number) {
+    return any([&](const Source& source, double column) { return std::isnan(column) && lacks_value(source, no_number); });
+  });
 }
 
 Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,

@@ -64,9 +64,18 @@ Judgement judge(const Plan& plan, const exec::Compiled& compiled, const CheckPoi
 /// The cheap part of judge(): the state alone, no texts.
 State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
                std::size_t lane, std::span<const double> columns, double& ratio);
-/// The same where it is known that no site of the check but `sites` recorded anything.
-State state_of(const Plan& plan, const exec::Compiled& compiled, const CheckPoint& check, const exec::Scratch& scratch,
-               std::size_t lane, std::span<const double> columns, double& ratio, std::span<const std::uint32_t> sites);
+/// What a case that is kept elsewhere says to the state of one check.
+struct Told {
+  double ratio = 0;
+  std::span<const std::uint32_t> sites;    ///< those that may have recorded something; all others of the check are silent
+  std::span<const std::uint8_t> records;   ///< theirs
+  bool open = false;                       ///< a source of the check is_open()
+};
+/// state_of() for it. `lacks` says whether a value that must be there is missing; where the arithmetic gave no number and
+/// nothing explains it (its argument), an optional value that can be asked for counts too. See lacks_value().
+State state_of(const Plan& plan, const CheckPoint& check, const Told& told, const std::function<bool(bool no_number)>& lacks);
+/// Whether source s, whose value is missing, is one that lacks.
+bool lacks_value(const Source& source, bool no_number);
 /// The state by a ratio alone, when nothing was recorded and nothing is open.
 State state_by_ratio(const CheckPoint& check, double ratio);
 

@@ -86,6 +86,7 @@ std::vector<std::string> result_cells(const Row& row, int digits) {
 std::string ratio_cell(double ratio, int digits) { return std::isnan(ratio) ? "" : std::isinf(ratio) ? "unlimited" : text::rounded(ratio, digits); }
 
 Summary summary_of(const verdict::OpeningResult& result) { return {result.state, result.ratio, result.governs, result.why, result.questions, result.assumed.size()}; }
+Summary summary_of(const verdict::LightResult& result) { return {result.state, result.ratio, result.governs, result.why, {}, result.assumed}; }
 
 std::vector<opening::Written> values_of(Row& row, const Columns& columns) {
   std::vector<opening::Written> out;

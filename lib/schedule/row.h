@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "schedule/columns.h"
-#include "verdict/check.h"
+#include "verdict/light.h"
 
 namespace jambcheck::schedule {
 
@@ -21,6 +21,7 @@ struct Summary {
 };
 
 Summary summary_of(const verdict::OpeningResult& result);
+Summary summary_of(const verdict::LightResult& result);
 
 /// A row with everything that its messages point to.
 struct Row {

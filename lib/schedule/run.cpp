@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <atomic>
+#include <functional>
+#include <memory>
 #include <thread>
 #include <unordered_map>
 
@@ -51,14 +53,15 @@ class Run {
     for (std::size_t i = 0; i < block.size(); ++i) values[i] = prepare(block[i], columns);
     const std::size_t wanted = settings_.jobs > 0 ? static_cast<std::size_t>(settings_.jobs) : std::max(1U, std::thread::hardware_concurrency());
     const std::size_t threads = std::min(wanted, std::max<std::size_t>(1, block.size()));
+    while (lights_.size() < threads) lights_.push_back(std::make_unique<verdict::Light>(set_, checker_.plans()));
     std::atomic<std::size_t> next{0};
-    const auto work = [&] {
+    const auto work = [&](verdict::Light& light) {
       for (std::size_t i = next++; i < block.size(); i = next++)
-        if (!block[i].blank && !block[i].left_out && block[i].good) check(block[i], values[i]);
+        if (!block[i].blank && !block[i].left_out && block[i].good) check(block[i], values[i], light);
     };
     std::vector<std::jthread> pool;
-    for (std::size_t t = 1; t < threads; ++t) pool.emplace_back(work);
-    work();
+    for (std::size_t t = 1; t < threads; ++t) pool.emplace_back(work, std::ref(*lights_[t]));
+    work(*lights_[0]);
   }
 
   /// What must go in the order of the file: marks that were used before.
@@ -82,7 +85,13 @@ class Run {
     return values;
   }
 
-  void check(Row& row, const std::vector<opening::Written>& values) {
+  /// The light way where it can tell all that a row prints, else the full check; both tell the same.
+  Summary worked_out(verdict::Light& light, const opening::Project& project, const opening::Opening& opening) {
+    if (const auto result = light.check(project, opening)) return summary_of(*result);
+    return summary_of(checker_.check(project, opening));
+  }
+
+  void check(Row& row, const std::vector<opening::Written>& values, verdict::Light& light) {
     const std::string key = Known::key_of(values);
     const Known::Found known = settings_.check && mark_is_plain(row.mark) ? known_.find(key, row.mark) : Known::Found();
     if (known.summary && known.silent && row.diagnostics.all().empty()) {
@@ -94,7 +103,7 @@ class Run {
     if (!row.good || !settings_.check) return;
     row.summary = known.summary;
     if (row.summary) return;
-    row.summary = std::make_shared<Summary>(summary_of(checker_.check(read.shared ? *read.shared : base_, read.opening)));
+    row.summary = std::make_shared<Summary>(worked_out(light, read.shared ? *read.shared : base_, read.opening));
     if (mark_is_plain(row.mark)) known_.keep(key, row.mark, *row.summary, row.diagnostics.all().empty());
   }
 
@@ -121,6 +130,7 @@ class Run {
   const Settings& settings_;
   Receiver& receiver_;
   verdict::Checker checker_;
+  std::vector<std::unique_ptr<verdict::Light>> lights_;  ///< one a thread
   Known known_;
   std::unordered_map<std::string, std::uint32_t> marks_;
   Counts counts_;

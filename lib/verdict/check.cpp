@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <atomic>
-#include <cctype>
 #include <cmath>
 #include <limits>
 #include <thread>
@@ -13,7 +12,9 @@
 #include "text/number.h"
 #include "verdict/answers.h"
 #include "verdict/demand.h"
+#include "verdict/link_run.h"
 #include "verdict/questions.h"
+#include "verdict/say.h"
 
 namespace jambcheck::verdict {
 namespace {
@@ -30,83 +31,6 @@ using rules::State;
 using rules::Truth;
 
 constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
-
-/// The columns of a plan over the load cases of a connection, one array where they differ.
-struct Columns {
-  std::vector<std::vector<double>> data;  ///< per source: one value, or one a case
-  std::vector<exec::Column> view;
-  [[nodiscard]] std::vector<double> of_case(std::size_t i) const {
-    std::vector<double> out;
-    for (const auto& d : data) out.push_back(d.size() == 1 ? d[0] : d[i]);
-    return out;
-  }
-};
-
-Columns columns_for(const Plan& plan, const Connection& connection) {
-  Columns columns;
-  const std::vector<double> common = rules::columns_of(plan, connection.common);
-  columns.data.reserve(common.size());
-  for (const double value : common) columns.data.push_back({value});
-  for (std::size_t i = 0; i < connection.cases.size(); ++i)
-    for (const auto& [key, given] : connection.cases[i].values) {
-      const int source = plan.source_of(key);
-      if (source < 0) continue;
-      auto& column = columns.data[static_cast<std::size_t>(source)];
-      if (column.size() == 1) column.assign(connection.cases.size() == 1 ? 1 : connection.cases.size(), common[static_cast<std::size_t>(source)]);
-      column[column.size() == 1 ? 0 : i] = rules::column_of(given);
-    }
-  for (const auto& d : columns.data) columns.view.push_back({d.data(), d.size() == 1});
-  return columns;
-}
-
-/// The worst case of a check so far, and the next.
-struct Worst {
-  bool any = false;
-  std::size_t lane = 0;
-  State state = State::not_applicable;
-  double ratio = kNone;
-  double next_ratio = kNone;
-  std::size_t next = 0;
-};
-
-bool is_worse(State state, double ratio, const Worst& w) {
-  if (!w.any) return true;
-  if (state != w.state) return state > w.state;
-  if (std::isnan(ratio) || std::isnan(w.ratio)) return std::isnan(ratio) && !std::isnan(w.ratio);
-  return ratio > w.ratio * kTie;
-}
-
-void take(Worst& w, std::size_t lane, State state, double ratio) {
-  if (is_worse(state, ratio, w)) {
-    w.next = w.lane;
-    w.next_ratio = w.any ? w.ratio : kNone;
-    w.any = true;
-    w.lane = lane;
-    w.state = state;
-    w.ratio = ratio;
-  } else if (!std::isnan(ratio) && (std::isnan(w.next_ratio) || ratio > w.next_ratio)) {
-    w.next = lane;
-    w.next_ratio = ratio;
-  }
-}
-
-std::vector<Worst> worst_cases(const Plan& plan, const Columns& columns, std::size_t cases) {
-  std::vector<Worst> worst(plan.checks().size());
-  exec::Scratch scratch(plan.batch(), std::min(cases, exec::kBlock));
-  for (std::size_t first = 0; first < cases; first += exec::kBlock) {
-    const std::size_t count = std::min(exec::kBlock, cases - first);
-    exec::run_block(plan.batch(), columns.view, first, count, scratch);
-    for (std::size_t i = 0; i < count; ++i) {
-      const auto at = columns.of_case(first + i);
-      for (std::size_t k = 0; k < plan.checks().size(); ++k) {
-        double ratio = kNone;
-        const State state = rules::state_of(plan, plan.batch(), plan.checks()[k], scratch, i, at, ratio);
-        take(worst[k], first + i, state, ratio);
-      }
-    }
-  }
-  return worst;
-}
 
 Reason uncovered(const Connection& connection) {
   const auto word = [&](const char* key) {
@@ -130,18 +54,6 @@ void add_assumed(OpeningResult& out, const std::string& what, const std::string&
       return;
     }
   out.assumed.push_back({what, value, why, {where}, {}});
-}
-
-/// What the plan took for want of a given value, as far as a check that was made hangs on it.
-void list_assumed(const Plan& plan, const RuleSet& set, const Connection& connection, OpeningResult& out) {
-  for (const auto& source : plan.sources()) {
-    const bool given = source.given || (!connection.cases.empty() && connection.cases.front().values.count(source.key->name) != 0);
-    if (given || source.assumed_why.empty() || std::isnan(source.assumed)) continue;
-    const auto it = connection.common.find(source.key->name);
-    if (it != connection.common.end() && it->second.unknown) continue;
-    const std::string value = source.key->is_word ? set.symbols().word(static_cast<std::uint32_t>(source.assumed)) : units::show(source.assumed, source.key->unit);
-    add_assumed(out, source.key->name, value, source.assumed_why, connection.name);
-  }
 }
 
 /// The comparisons that the rules of a worked-out case ask for. Given and worked out alike 0 say nothing.
@@ -191,9 +103,7 @@ std::string why_of(const OpeningResult& opening) {
   for (const auto& connection : opening.connections) {
     for (const auto& check : connection.checks)
       if (check.address == opening.governs) {
-        std::string title = check.rule->title;
-        if (title.size() > 1 && std::islower(static_cast<unsigned char>(title[1]))) title[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(title[0])));
-        const std::string out = connection.name + ": " + title + "; " + check.load_case;
+        const std::string out = why_it_governs(connection.name, *check.rule, check.load_case);
         if (opening.state == State::holds || opening.state == State::short_) return out;
         for (const auto& r : check.judgement.reasons)
           if (r.leads_to == opening.state) return r.text;
@@ -245,8 +155,11 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
   std::string link_governs;
   if (!need.rules.empty()) {
     const auto plan = plans_.get(rules::request_for(set_, first, need.rules));
-    const Columns columns = columns_for(*plan, connection);
-    const auto worst = worst_cases(*plan, columns, connection.cases.size());
+    std::vector<const CheckPoint*> points;
+    for (const auto& point : plan->checks()) points.push_back(&point);
+    exec::Memo solved;
+    LinkRun all_cases(*plan, &solved);
+    const auto& worst = all_cases.run(points, rules::columns_of(*plan, connection.common), {}, 1, columns_of_cases(*plan, connection.cases), true);
     std::map<std::size_t, Replay> replays;
     for (std::size_t k = 0; k < plan->checks().size(); ++k) {
       const CheckPoint& point = plan->checks()[k];
@@ -276,7 +189,7 @@ ConnectionResult Checker::check_connection(const opening::Opening& opening, cons
     }
     std::sort(result.checks.begin(), result.checks.end(), [](const CheckResult& a, const CheckResult& b) { return code_before(a.rule->code, b.rule->code); });
     raise_by_checks(result);
-    list_assumed(*plan, set_, connection, out);
+    for (const auto& [what, value, why] : assumed_by(*plan, set_, connection)) add_assumed(out, what, value, why, connection.name);
   }
   for (const auto& r : result.reasons) raise(result, r.leads_to, kNone, base);
   link.state = result.state;
