@@ -47,7 +47,7 @@ choose::By by_of(const std::string& word) {
   return word == "cost" ? choose::By::cost : choose::By::holes;
 }
 
-std::vector<Looked> look_at(verdict::Checker& checker, const rules::RuleSet& set, const opening::Project& project, const opening::Opening& opening, const ChooseArguments& arguments, const Prices& prices) {
+std::vector<Looked> look_at(verdict::Checker& checker, verdict::Briefs& briefs, const rules::RuleSet& set, const opening::Project& project, const opening::Opening& opening, const ChooseArguments& arguments, const Prices& prices) {
   std::vector<Looked> out;
   opening::Opening now = opening;
   for (const bool bracket : {false, true}) {
@@ -56,7 +56,7 @@ std::vector<Looked> look_at(verdict::Checker& checker, const rules::RuleSet& set
     looked.opening = &opening;
     looked.bracket = bracket;
     looked.with_guide = bracket && !out.empty() && !out.front().found.holding.empty();
-    looked.found = choose::find(checker, set, project, now, {bracket, sides_of(arguments.side), by_of(arguments.by), !arguments.group}, prices);
+    looked.found = choose::find(checker, briefs, set, project, now, {bracket, sides_of(arguments.side), by_of(arguments.by), !arguments.group}, prices);
     if (!looked.found.holding.empty()) {
       now = choose::with(now, looked.found, looked.found.holding.front());
       const auto result = checker.check(project, now);
@@ -248,8 +248,9 @@ std::vector<Done> look_at_all(Context& context, const rules::RuleSet& set, const
   Progress progress(!context.options().quiet);
   std::atomic<std::size_t> next{0}, ready{0};
   const auto work = [&](bool shows) {
+    verdict::Briefs briefs(set, checker.plans());
     for (std::size_t i = next++; i < wanted.size() && !StopOnAsking::asked(); i = next++) {
-      done[i] = keep(look_at(checker, set, project, *wanted[i], arguments, prices), arguments, prices, context.options().json);
+      done[i] = keep(look_at(checker, briefs, set, project, *wanted[i], arguments, prices), arguments, prices, context.options().json);
       ++ready;
       if (shows) progress.show(ready, "openings", wanted.size());
     }

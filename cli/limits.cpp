@@ -30,13 +30,15 @@ std::string value_text(const Axis& axis, double value) {
 
 std::string limit_text(const Axis& axis, const Limit& limit) {
   if (limit.kind == Limit::Kind::none) return "never";
-  return (limit.kind == Limit::Kind::beyond ? (axis.falls ? "<= " : ">= ") : "") + value_text(axis, limit.value);
+  const std::string end = (limit.kind == Limit::Kind::beyond ? (axis.falls ? "<= " : ">= ") : "") + value_text(axis, limit.value);
+  if (!limit.bounded) return end;
+  return axis.falls ? end + " to " + value_text(axis, limit.inner) : value_text(axis, limit.inner) + " to " + end;
 }
 
 std::string heading(const Axis& axis) { return (axis.falls ? "least " : "most ") + std::string(axis.name); }
 
 std::string text_of(const std::string& mark, const LimitTable& table) {
-  std::string out = fmt::format("{}: the last step at which the whole opening holds, everything else as given; by search on the checks.\n", mark);
+  std::string out = fmt::format("{}: the last step at which the whole opening holds, everything else as given. Every step in between was tried on the checks.\n", mark);
   std::string line;
   for (const Axis* axis : table.over) line += fmt::format("  {:>16}", axis->name);
   for (const Axis* axis : table.of) line += fmt::format("  {:>20}", heading(*axis));
@@ -47,14 +49,14 @@ std::string text_of(const std::string& mark, const LimitTable& table) {
     for (std::size_t k = 0; k < row.limits.size(); ++k) line += fmt::format("  {:>20}", limit_text(*table.of[k], row.limits[k]));
     out += line + "\n";
   }
-  return out + "never: holds at no step tried. >= and <=: it still holds at the last step tried.\n";
+  return out + "never: holds at no step tried. >= and <=: it still holds at the last step tried. A to B: it holds from A to B only, the step beyond either end does not.\n";
 }
 
 std::string csv_of(const LimitTable& table) {
   std::vector<std::string> cells;
   for (const Axis* axis : table.over) cells.push_back(fmt::format("{} ({})", axis->name, axis->unit));
   for (const Axis* axis : table.of)
-    for (const char* what : {"", " kind", " stopped by"}) cells.push_back(what[0] ? std::string(axis->name) + what : fmt::format("{} ({})", heading(*axis), axis->unit));
+    for (const char* what : {"", " kind", " other end", " stopped by"}) cells.push_back(what[0] ? std::string(axis->name) + what : fmt::format("{} ({})", heading(*axis), axis->unit));
   std::string out = csv::write_row(cells);
   for (const auto& row : table.rows) {
     cells.clear();
@@ -63,6 +65,7 @@ std::string csv_of(const LimitTable& table) {
       const Limit& limit = row.limits[k];
       cells.push_back(limit.kind == Limit::Kind::none ? "" : text::rounded(in_unit(*table.of[k], limit.value), 6));
       cells.push_back(limit.kind == Limit::Kind::none ? "never" : limit.kind == Limit::Kind::beyond ? "beyond" : "at");
+      cells.push_back(limit.kind == Limit::Kind::none || !limit.bounded ? "" : text::rounded(in_unit(*table.of[k], limit.inner), 6));
       cells.push_back(limit.stops);
     }
     out += csv::write_row(cells);
@@ -79,6 +82,7 @@ std::string json_of(const std::string& mark, const LimitTable& table) {
       const Limit& limit = row.limits[k];
       const char* kind = limit.kind == Limit::Kind::none ? "never" : limit.kind == Limit::Kind::beyond ? "beyond" : "at";
       limits[std::string(table.of[k]->name)] = {{"value", limit.kind == Limit::Kind::none ? json(nullptr) : json(in_unit(*table.of[k], limit.value))}, {"unit", table.of[k]->unit}, {"kind", kind}, {"stopped_by", limit.stops}};
+      if (limit.bounded) limits[std::string(table.of[k]->name)]["other_end"] = in_unit(*table.of[k], limit.inner);
     }
     rows.push_back({{"at", at}, {"limits", limits}});
   }

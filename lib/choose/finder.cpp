@@ -97,18 +97,19 @@ void rank(Found& found, By by, const Prices& prices) {
 
 /// The first reason of what decides, in words.
 std::string reason_of(verdict::Checker& checker, const Project& project, const Opening& o, const Tried& tried, const std::vector<Part>& parts) {
+  const std::string board = tried.link == "L2" ? "the board's own fastening: " : "";
+  if (tried.state == State::short_ && tried.rule) return board + tried.rule->title;
   for (const Part part : parts) {
     const auto result = checker.check_part(project, o, part.side, part.bracket);
     if (result.state != tried.state) continue;
-    const std::string where = tried.link == "L2" ? "the board's own fastening: " : "";
     for (const auto& check : result.checks) {
       if (check.rule != tried.rule || check.judgement.state != tried.state) continue;
       for (const auto& r : check.judgement.reasons)
-        if (r.leads_to == tried.state && tried.state != State::short_) return where + r.text;
-      return where + check.rule->title;
+        if (r.leads_to == tried.state && tried.state != State::short_) return board + r.text;
+      return board + check.rule->title;
     }
     for (const auto& r : result.reasons)
-      if (r.leads_to == tried.state) return where + r.text;
+      if (r.leads_to == tried.state) return board + r.text;
   }
   return tried.rule ? tried.rule->title : std::string(rules::word(tried.state));
 }
@@ -209,6 +210,11 @@ Opening with(const Opening& opening, const Found& found, std::size_t tried) {
 }
 
 Found find(verdict::Checker& checker, const rules::RuleSet& set, const Project& project, const Opening& opening, const Wish& wish, const Prices& prices) {
+  verdict::Briefs briefs(set, checker.plans());
+  return find(checker, briefs, set, project, opening, wish, prices);
+}
+
+Found find(verdict::Checker& checker, verdict::Briefs& briefs, const rules::RuleSet& set, const Project& project, const Opening& opening, const Wish& wish, const Prices& prices) {
   Found found;
   found.space = space_of(project, opening, set, wish.bracket, wish.sides);
   found.tried.assign(found.space.candidates.size(), {found.space.candidates.size(), State::holds, kNone, nullptr, "", false});
@@ -217,9 +223,9 @@ Found find(verdict::Checker& checker, const rules::RuleSet& set, const Project& 
   const Opening bare = with(opening, found, 0);
   Opening asked = opening;
   asked.choices = bare.choices;
-  verdict::Briefs briefs(set, checker.plans());
+  const std::size_t before = briefs.evaluations();
   for_each_answer(project, asked, [&](const Project& p, const Opening& o) { try_all(briefs, p, o, found); });
-  found.evaluations = briefs.evaluations();
+  found.evaluations = briefs.evaluations() - before;
   for (std::size_t t = 0; t < found.tried.size(); ++t)
     if (found.tried[t].state == State::holds && !found.tried[t].harms_brackets) found.holding.push_back(t);
   rank(found, wish.by, prices);

@@ -45,7 +45,9 @@ struct Wish {
   bool reasons = true;  ///< texts of the refused; without them only the states
 };
 
-/// Candidates holds where every combination of the values that the file leaves open does.
+/// A candidate holds where every combination of the values that the file leaves open does.
+Found find(verdict::Checker& checker, verdict::Briefs& briefs, const rules::RuleSet& set, const opening::Project& project, const opening::Opening& opening, const Wish& wish, const Prices& prices);
+/// The same with a memory of its own; `briefs` keep plans and solved plates from opening to opening.
 Found find(verdict::Checker& checker, const rules::RuleSet& set, const opening::Project& project, const opening::Opening& opening, const Wish& wish, const Prices& prices);
 
 /// The opening with a candidate in its place.

@@ -55,7 +55,10 @@ struct Pictures {
 
 class Search {
  public:
-  Search(verdict::Briefs& briefs, const Pictures& pictures) : briefs_(briefs), pictures_(pictures) {}
+  Search(verdict::Briefs& briefs, const Pictures& pictures) : briefs_(briefs), pictures_(pictures) {
+    for (const bool bracket : {false, true})
+      for (const auto& part : verdict::sides_that_differ(pictures.all.front().second, bracket)) parts_.push_back(part);
+  }
   void fix(const Axis& axis, double value) {
     for (auto& [p, o] : pictures_.all) put_axis(p, o, axis, value);
   }
@@ -65,42 +68,26 @@ class Search {
     const double span = canonical(axis, axis.to) * 4;
     const int last = std::min(kMostSteps, static_cast<int>(span / step));
     const auto value = [&](int k) { return axis.falls ? (last - k) * step : (k + 1) * step; };
-    const auto holds = [&](int k) { return state_at(axis, value(k)) == State::holds; };
+    const auto holds = [&](int k) { return holds_at(axis, value(k)); };
     Limit out;
-    const int now = step_of_now(axis, step, last);
-    int good = -1, bad = last;
-    if (now >= 0 && now < last && holds(now)) good = now;
-    else if (now > 0) bad = now;
-    if (good < 0 && holds(0)) good = 0;
-    if (good < 0 && !downward(holds, bad, good)) return out;
-    for (int reach = 1; good + reach < bad; reach *= 2) {
-      if (holds(good + reach)) good += reach;
-      else {
-        bad = good + reach;
-        break;
-      }
-    }
-    while (bad - good > 1) {
-      const int middle = good + (bad - good) / 2;
-      (holds(middle) ? good : bad) = middle;
-    }
-    out.kind = bad >= last ? Limit::Kind::beyond : Limit::Kind::at;
-    out.value = value(good);
-    if (out.kind == Limit::Kind::at && state_at(axis, value(good + 1)) != State::holds) out.stops = why_;
+    const int now = std::clamp(step_of_now(axis, step, last), 0, last - 1);
+    int good = now;
+    while (good >= 0 && !holds(good)) --good;
+    if (good < 0)
+      for (good = now + 1; good < last && !holds(good);) ++good;
+    if (good >= last) return out;
+    int worst = good, best = good;
+    while (worst + 1 < last && holds(worst + 1)) ++worst;
+    while (best > 0 && holds(best - 1)) --best;
+    out.kind = worst + 1 >= last ? Limit::Kind::beyond : Limit::Kind::at;
+    out.value = value(worst);
+    out.bounded = best > 0;
+    out.inner = value(best);
+    if (out.kind == Limit::Kind::at) out.stops = why_not_at(axis, value(worst + 1));
     return out;
   }
 
  private:
-  /// The harmless end may be no longer possible (an edge wider than the wood): look for a step that holds below `bad`.
-  template <class Holds>
-  bool downward(const Holds& holds, int bad, int& good) {
-    for (int k = bad - 1; k > 0; k -= std::max(1, bad / 24))
-      if (holds(k)) {
-        good = k;
-        return true;
-      }
-    return false;
-  }
   int step_of_now(const Axis& axis, double step, int last) const {
     const auto& [p, o] = pictures_.all.front();
     const auto& facts = is_shared(axis) ? p.facts : o.facts;
@@ -110,24 +97,45 @@ class Search {
     if (now <= 0) return -1;
     return axis.falls ? last - static_cast<int>(std::ceil(now / step - 1e-9)) : static_cast<int>(std::floor(now / step + 1e-9)) - 1;
   }
-  State state_at(const Axis& axis, double value) {
-    State worst = State::holds;
+  /// Each picture with the axis at this value, until one says enough.
+  template <class Enough>
+  void each(const Axis& axis, double value, const Enough& enough) {
     for (const auto& [p, o] : pictures_.all) {
       Project project;
       project.facts = p.facts;
       project.anchors = p.anchors;
       Opening opening = o;
       put_axis(project, opening, axis, value);
-      const auto brief = briefs_.whole(project, opening);
-      if (brief.state <= worst) continue;
-      worst = brief.state;
-      why_ = brief.rule ? std::string(rules::word(brief.state)) + ": " + brief.rule->title : std::string(rules::word(brief.state));
+      if (enough(project, opening)) return;
     }
-    return worst;
+  }
+  bool holds_at(const Axis& axis, double value) {
+    bool all = true;
+    each(axis, value, [&](const Project& project, const Opening& opening) {
+      for (std::size_t i = 0; all && i < parts_.size(); ++i) {
+        if (briefs_.part(project, opening, parts_[i]).state == State::holds) continue;
+        all = false;
+        std::rotate(parts_.begin(), parts_.begin() + static_cast<long>(i), parts_.end());  // the next step likely fails here too
+      }
+      return !all;
+    });
+    return all;
+  }
+  std::string why_not_at(const Axis& axis, double value) {
+    State worst = State::holds;
+    std::string why;
+    each(axis, value, [&](const Project& project, const Opening& opening) {
+      const auto brief = briefs_.whole(project, opening);
+      if (brief.state <= worst) return false;
+      worst = brief.state;
+      why = brief.rule ? std::string(rules::word(brief.state)) + ": " + brief.rule->title : std::string(rules::word(brief.state));
+      return false;
+    });
+    return why;
   }
   verdict::Briefs& briefs_;
   Pictures pictures_;
-  std::string why_;
+  std::vector<verdict::Part> parts_;  ///< what failed last comes first
 };
 
 std::vector<std::vector<double>> grid(const std::vector<const Axis*>& over) {

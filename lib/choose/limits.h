@@ -26,6 +26,8 @@ struct Limit {
   enum class Kind { none, at, beyond };  ///< holds nowhere; up to `value`; still at the last value tried
   Kind kind = Kind::none;
   double value = 0;   ///< canonical
+  bool bounded = false;  ///< towards the harmless end it does not hold everywhere either
+  double inner = 0;      ///< where bounded: the last step that way at which it holds, canonical
   std::string stops;  ///< title of the check that stops one step further
 };
 
@@ -43,8 +45,10 @@ struct LimitTable {
 /// Whether the file gives what the axis moves.
 bool has_axis(const opening::Project& project, const opening::Opening& opening, const Axis& axis);
 
-/// The table. A limit is the last step before the first that does not hold, found by doubling and halving: the step at
-/// the limit holds and the next does not. Lists of values: every combination must hold.
+/// The table. Nothing is taken to be monotone: from what the file gives (or the nearest step that holds, the harmless side
+/// first) every step is tried both ways up to the first that does not hold. So all steps from `inner`, or the harmless
+/// end, to `value` hold and the next does not; and "none" is said after every step was tried. Lists of values: every
+/// combination must hold.
 LimitTable limits(verdict::Checker& checker, const rules::RuleSet& set, const opening::Project& project, const opening::Opening& opening,
                   const std::vector<const Axis*>& over, const std::vector<const Axis*>& of, int jobs);
 

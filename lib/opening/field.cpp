@@ -1,6 +1,7 @@
 #include "opening/field.h"
 
 #include <algorithm>
+#include <unordered_map>
 
 namespace jambcheck::opening {
 namespace {
@@ -47,10 +48,14 @@ std::vector<std::string> names_in(Level level, std::string_view group) {
 }
 
 std::string_view key_of(std::string_view path) {
-  constexpr std::string_view kKey = "key:";
-  for (const auto& field : fields())
-    if (field.path == path) return field.words.substr(0, kKey.size()) == kKey ? field.words.substr(kKey.size()) : std::string_view{};
-  return {};
+  static const auto keys = [] {
+    constexpr std::string_view kKey = "key:";
+    std::unordered_map<std::string_view, std::string_view> out;
+    for (const auto& field : fields()) out.try_emplace(field.path, field.words.substr(0, kKey.size()) == kKey ? field.words.substr(kKey.size()) : std::string_view{});
+    return out;
+  }();
+  const auto it = keys.find(path);
+  return it == keys.end() ? std::string_view{} : it->second;
 }
 
 std::vector<std::string> fields_for(std::string_view key, std::string_view part) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include <fmt/format.h>
 
@@ -29,6 +30,20 @@ constexpr double kLeastLever = 0.25;  // in: the least lever that the guide rule
 
 /// A link of the load path: hardware to what it is screwed to, or a board to the jamb behind it.
 enum class Link { hardware, board };
+
+/// Path and key of the fields of an opening below a group that name their key, in the order of the list.
+using NamedFields = std::vector<std::pair<std::string, std::string>>;
+const NamedFields& named_fields(const std::string& group) {
+  static const auto all = [] {
+    std::map<std::string, NamedFields, std::less<>> out;
+    for (const char* name : {"jamb.", "test.", "buck.fastener.", "guide.", "bracket."})
+      for (const auto& field : opening::fields())
+        if (field.level == opening::Level::each && field.path.substr(0, std::string_view(name).size()) == name && field.words.substr(0, 4) == "key:")
+          out[name].emplace_back(field.path, field.words.substr(4));
+    return out;
+  }();
+  return all.at(group);
+}
 
 /// Fills the case of one link of one connection from the facts of its side.
 class Builder {
@@ -355,11 +370,8 @@ class Builder {
   }
   /// Every field of this part that names its key.
   void add_named_fields(const std::string& group) {
-    for (const auto& field : opening::fields()) {
-      const bool here = field.level == opening::Level::each && field.path.substr(0, group.size()) == group;
-      if (!here || field.words.substr(0, 4) != "key:") continue;
-      if (const Fact* f = find(std::string(field.path))) set(std::string(field.words.substr(4)), f);
-    }
+    for (const auto& [path, key] : named_fields(group))
+      if (const Fact* f = find(path)) set(key, f);
   }
   void add_fastener() {
     add_named_fields(link_ == Link::board ? "buck.fastener." : part_ + ".");

@@ -1,6 +1,7 @@
 #include "verdict/link_run.h"
 
 #include <algorithm>
+#include <functional>
 #include <map>
 
 namespace jambcheck::verdict {
@@ -53,6 +54,7 @@ const std::vector<Worst>& LinkRun::run(std::span<const CheckPoint* const> checks
       const Block block{row, std::min(row_block, row_count - row), at, std::min(case_block, cases.cases - at)};
       make_inputs(block);
       pairs_.run(inputs_, block.rows, block.cases);
+      find_gaps();
       find_loud();
       for (std::size_t k = 0; k < checks.size(); ++k) judge(*checks[k], k, block);
     }
@@ -83,6 +85,22 @@ void LinkRun::make_inputs(const Block& block) {
   }
 }
 
+/// Which sources have no value somewhere, and which of those may be asked for.
+void LinkRun::find_gaps() {
+  missing_.assign(inputs_.size(), false);
+  open_.assign(inputs_.size(), false);
+  for (std::size_t s = 0; s < inputs_.size(); ++s) {
+    const auto extent = static_cast<unsigned>(inputs_[s].extent);
+    const std::size_t n = ((extent & 1U) != 0 ? pairs_.rows() : 1) * ((extent & 2U) != 0 ? pairs_.columns() : 1);
+    for (std::size_t i = 0; i < n; ++i) {
+      const double v = inputs_[s].data[i];
+      if (!std::isnan(v)) continue;
+      missing_[s] = true;
+      open_[s] = open_[s] || rules::is_open(plan_.sources()[s], v);
+    }
+  }
+}
+
 void LinkRun::find_loud() {
   is_loud_.assign(plan_.sites().size(), false);
   for (std::uint32_t s = 0; s < is_loud_.size(); ++s) is_loud_[s] = !rules::only_tells(plan_.sites()[s]) && pairs_.any_record(s);
@@ -99,20 +117,14 @@ double LinkRun::column(std::uint32_t source, std::size_t row, std::size_t at) co
   return kNone;
 }
 
-/// Whether a value that could be asked for was called unknown, in any pair.
-bool LinkRun::may_be_open(const CheckPoint& check) const {
-  return std::any_of(check.sources.begin(), check.sources.end(), [&](std::uint32_t s) {
-    const auto& input = inputs_[s];
-    const std::size_t n = (input.extent == Extent::rows || input.extent == Extent::both ? pairs_.rows() : 1) * (input.extent == Extent::columns || input.extent == Extent::both ? pairs_.columns() : 1);
-    return std::any_of(input.data, input.data + n, [&](double v) { return rules::is_open(plan_.sources()[s], v); });
-  });
-}
-
 void LinkRun::judge(const CheckPoint& check, std::size_t k, const Block& block) {
   heard_.clear();
   for (const std::uint32_t s : check.sites)
     if (is_loud_[s]) heard_.push_back(s);
-  const bool open = may_be_open(check);
+  lacking_.clear();
+  for (const std::uint32_t s : check.sources)
+    if (missing_[s]) lacking_.push_back(s);
+  const bool open = std::any_of(lacking_.begin(), lacking_.end(), [&](std::uint32_t s) { return open_[s]; });
   const auto ratios = pairs_.values(plan_.batch().slot(check.ratio));
   for (std::size_t row = 0; row < block.rows; ++row) {
     Worst& worst = worst_[(block.first_row + row) * checks_.size() + k];
@@ -142,16 +154,18 @@ void LinkRun::judge_row(const CheckPoint& check, std::size_t row, const Block& b
   worst.by_ratio = false;
   const auto ratios = pairs_.values(plan_.batch().slot(check.ratio));
   records_.resize(heard_.size());
-  for (std::size_t i = 0; i < block.cases; ++i) {
+  std::size_t i = 0;
+  const auto any = [&](const auto& is) {
+    return std::any_of(lacking_.begin(), lacking_.end(), [&](std::uint32_t s) { return is(plan_.sources()[s], column(s, row, i)); });
+  };
+  const std::function<bool(bool)> lacks = [&](bool no_number) {
+    return any([&](const rules::Source& source, double v) { return std::isnan(v) && rules::lacks_value(source, no_number); });
+  };
+  for (; i < block.cases; ++i) {
     for (std::size_t h = 0; h < heard_.size(); ++h) records_[h] = pairs_.records(heard_[h]).at(row, i);
-    const auto any = [&](const auto& is) {
-      return std::any_of(check.sources.begin(), check.sources.end(), [&](std::uint32_t s) { return is(plan_.sources()[s], column(s, row, i)); });
-    };
-    rules::Told told{ratios.at(row, i), heard_, records_, false};
-    told.open = any([](const rules::Source& source, double v) { return rules::is_open(source, v); });
-    const State state = rules::state_of(plan_, check, told, [&](bool no_number) {
-      return any([&](const rules::Source& source, double v) { return std::isnan(v) && rules::lacks_value(source, no_number); });
-    });
+    const bool open = any([](const rules::Source& source, double v) { return rules::is_open(source, v); });
+    const rules::Told told{ratios.at(row, i), heard_, records_, open};
+    const State state = rules::state_of(plan_, check, told, lacks);
     worst.take(block.first_case + i, state, told.ratio);
   }
 }

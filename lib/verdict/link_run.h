@@ -47,10 +47,10 @@ class LinkRun {
     std::size_t first_row = 0, rows = 0, first_case = 0, cases = 0;
   };
   void make_inputs(const Block& block);
+  void find_gaps();
   void find_loud();
   void judge(const rules::CheckPoint& check, std::size_t k, const Block& block);
   void judge_row(const rules::CheckPoint& check, std::size_t row, const Block& block, Worst& worst);
-  [[nodiscard]] bool may_be_open(const rules::CheckPoint& check) const;
   [[nodiscard]] double column(std::uint32_t source, std::size_t row, std::size_t at) const;
 
   const rules::Plan& plan_;
@@ -64,7 +64,9 @@ class LinkRun {
   std::vector<std::vector<double>> mixed_;  ///< of sources that differ in rows and load cases
   std::vector<std::uint32_t> loud_;         ///< sites that recorded something in this block
   std::vector<bool> is_loud_;
-  std::vector<std::uint32_t> heard_, heard_in_row_;
+  std::vector<bool> missing_, open_;        ///< of each source: in this block
+  std::vector<std::uint32_t> heard_;        ///< loud sites of a check
+  std::vector<std::uint32_t> lacking_;      ///< sources of a check that have no value somewhere
   std::vector<std::uint8_t> records_;
   std::vector<Worst> worst_;
 };

@@ -1,11 +1,18 @@
 // How fast a fastening is judged the light way, told in limit-state evaluations per second (one limit state in one load
-// case), for one and two threads, and how the time grows with the number of openings. Times are those that the threads
-// had a processor, so that a busy machine does not count.
+// case), for one and two threads; then whole schedules over all four bases, every candidate of each opening's space in all
+// load cases with the reasons of the refused, and how the time grows with the number of openings. Times are those that
+// the threads had a processor, so that a busy machine does not count; of several rounds the least.
+//   choose_bench [MOST OPENINGS]
+#include <algorithm>
+#include <atomic>
 #include <cstdio>
+#include <cstdlib>
 #include <ctime>
 #include <functional>
 #include <thread>
+#include <vector>
 
+#include "choose/finder.h"
 #include "support/shipped.h"
 #include "verdict/brief.h"
 
@@ -28,13 +35,14 @@ double seconds(const std::function<void()>& work) {
 class Bench : public Shipped {
  public:
   void TestBody() override {}
-  static void run() {
+  static void run(std::size_t most) {
     SetUpTestSuite();
     auto project = read("cases/boat_lockers/project.yaml");
     rules::PlanCache plans(set());
     for (const char* mark : {"C-101", "S-201", "D-401", "B-304"})
       for (const bool bracket : {false, true}) one_part(project, plans, mark, bracket);
     for (const std::size_t n : {100U, 1000U}) many_openings(project, plans, n);
+    whole_schedules(project, most);
   }
 
  private:
@@ -73,6 +81,70 @@ class Bench : public Shipped {
     std::printf("%-6s %-8s %7.3f ms a candidate   %9.0f evaluations/s on 1 thread, %9.0f on 2   (%zu solver runs in %d)\n", mark, bracket ? "bracket" : "guide",
                 one / kRounds * 1e3, rate / one, rate / first + rate / second, solved, kRounds);
   }
+  /// Opening i of a schedule: wood, steel, block and concrete in turn, each with its own size and weight.
+  static opening::Opening nth(const opening::Project& project, std::size_t i) {
+    static constexpr const char* kBases[] = {"C-101", "S-201", "B-301", "D-401"};
+    opening::Opening o;
+    for (const auto& one : project.openings)
+      if (one.mark == kBases[i % 4]) o = one;
+    o.mark = "X-" + std::to_string(i);
+    o.facts["width"].value = 84 + static_cast<double>(i % 37);
+    o.facts["height"].value = 84 + static_cast<double>(i % 29);
+    o.facts["door.barrel_weight"].value += static_cast<double>(i % 41);
+    return o;
+  }
+  struct Share {
+    double seconds = 0;
+    std::size_t candidates = 0, evaluations = 0;
+  };
+  /// Each of n openings as `choose` looks at it, by this many threads; what each of them did. The wind speed changes too.
+  static std::vector<Share> choose_all(const opening::Project& project, std::size_t n, std::size_t threads) {
+    verdict::Checker checker(set());
+    std::vector<Share> shares(threads);
+    std::atomic<std::size_t> next{0};
+    std::vector<std::jthread> pool;
+    for (std::size_t t = 0; t < threads; ++t)
+      pool.emplace_back([&, t] {
+        verdict::Briefs briefs(set(), checker.plans());
+        opening::Project own;
+        own.facts = project.facts;
+        own.anchors = project.anchors;
+        shares[t].seconds = seconds([&] {
+          for (std::size_t i = next++; i < n; i = next++) {
+            const opening::Opening o = nth(project, i);
+            own.facts["site.wind.speed"].value = project.facts.at("site.wind.speed").value * (0.95 + static_cast<double>(i % 11) / 100);
+            for (const bool bracket : {false, true}) {
+              const auto found = choose::find(checker, briefs, set(), own, o, {bracket, choose::Sides::both, choose::By::holes, true}, {});
+              shares[t].candidates += found.tried.size();
+              shares[t].evaluations += found.evaluations;
+            }
+          }
+        });
+      });
+    pool.clear();
+    return shares;
+  }
+  static void whole_schedules(const opening::Project& project, std::size_t most) {
+    double an_opening = 0, one_thread = 0;
+    (void)choose_all(project, 8, 1);  // plans and plates are made
+    for (std::size_t n = 100; n <= most; n *= 10) {
+      Share best;
+      for (int round = 0; round < (n <= 100 ? 3 : 1); ++round)
+        if (const Share one = choose_all(project, n, 1).front(); round == 0 || one.seconds < best.seconds) best = one;
+      const double each = best.seconds / static_cast<double>(n);
+      std::printf("choose over %5zu openings, both parts: %7.2f s on 1 thread, %7zu candidates (%.0f an opening), %6.1f us a candidate, %9.0f evaluations/s", n, best.seconds, best.candidates,
+                  static_cast<double>(best.candidates) / static_cast<double>(n), best.seconds / static_cast<double>(best.candidates) * 1e6, static_cast<double>(best.evaluations) / best.seconds);
+      if (n > 100) std::printf(", %.3f of the time an opening at 100", each / an_opening);
+      std::printf("\n");
+      if (n == 100) {
+        an_opening = each;
+        one_thread = static_cast<double>(best.evaluations) / best.seconds;
+      }
+    }
+    double both = 0;
+    for (const Share& share : choose_all(project, 100, 2)) both += static_cast<double>(share.evaluations) / share.seconds;
+    std::printf("choose over   100 openings on 2 threads: %.2f times the evaluations/s of 1\n", both / one_thread);
+  }
   /// Guides of n openings of different size and weight, 16 spacings each, as choosing does it.
   static void many_openings(const opening::Project& project, rules::PlanCache& plans, std::size_t n) {
     const opening::Opening model = project.openings.front();
@@ -96,7 +168,7 @@ class Bench : public Shipped {
 
 }  // namespace
 
-int main() {
-  Bench::run();
+int main(int argc, char** argv) {
+  Bench::run(argc > 1 ? static_cast<std::size_t>(std::atol(argv[1])) : 100);
   return 0;
 }
