@@ -24,7 +24,10 @@ paper() {
 }
 paper card C-101 "$project" -o "$papers/card-C-101.pdf"
 paper schedule "$project" -o "$papers/schedule.html"
-paper takeoff "$project" -o "$papers/takeoff.csv"
+paper schedule cases/first/schedule.csv --map cases/first/schedule-map.yaml -o "$papers/schedule-of-rows.csv"
+paper takeoff "$project" -o "$papers/takeoff.xlsx"
+paper takeoff "$project" -o "$papers/takeoff.html"
+paper card B-301 "$project" --language both -o "$papers/card-B-301.pdf"
 paper package cases/first/project.yaml -o "$papers/package.html"
 echo
 cat <<TEXT

@@ -11,6 +11,7 @@
 #include "cli/out_file.h"
 #include "cli/progress.h"
 #include "opening/anchor_files.h"
+#include "cli/schedule_input.h"
 #include "schedule/run.h"
 #include "text/suggest.h"
 
@@ -143,51 +144,6 @@ class JsonWriter : public Writer {
   bool first_ = true;
 };
 
-/// What stands once for all rows: the base project, or an empty one.
-struct Shared {
-  schedule::Mapping mapping;
-  opening::Project base;
-};
-
-bool read_base(Context& context, const rules::RuleSet& set, const std::string& file, opening::Project& base, Exit& problem) {
-  const auto* source = context.read(file);
-  if (!source) {
-    problem = Exit::file;
-    return false;
-  }
-  text::Diagnostics found, kept;
-  base = opening::read_project(*source, set, found);
-  opening::read_anchor_files(base, context.sources(), set, found);
-  for (const auto& d : found.all())  // its openings are the rows
-    if (d.id != MessageId::K018) kept.take(d);
-  context.report(kept, context.options().verbose);
-  if (kept.has_errors()) problem = Exit::input;
-  return !kept.has_errors();
-}
-
-std::optional<Shared> read_shared(Context& context, const rules::RuleSet& set, const ScheduleArguments& arguments, Exit& problem) {
-  Shared out;
-  std::string base = arguments.base;
-  if (!arguments.map.empty()) {
-    const auto* source = context.read(arguments.map);
-    if (!source) {
-      problem = Exit::file;
-      return std::nullopt;
-    }
-    text::Diagnostics diagnostics;
-    auto mapping = schedule::read_mapping(*source, diagnostics);
-    context.report(diagnostics);
-    if (!mapping) {
-      problem = Exit::input;
-      return std::nullopt;
-    }
-    out.mapping = std::move(*mapping);
-    if (base.empty() && !out.mapping.base.empty()) base = (std::filesystem::path(arguments.map).parent_path() / out.mapping.base).lexically_normal().string();
-  }
-  if (!base.empty() && !read_base(context, set, base, out.base, problem)) return std::nullopt;
-  return out;
-}
-
 Exit exit_for(const schedule::Counts& counts, const std::string& stop_on) {
   const auto has = [&](State s) { return counts.of_state[static_cast<std::size_t>(s)] != 0; };
   if (counts.not_read != 0) return Exit::input;
@@ -217,14 +173,6 @@ Exit cannot_write(Context& context, const std::string& name, const std::string& 
   return Exit::file;
 }
 
-/// Opens the schedule; tells why when it can't.
-bool open_schedule(Context& context, const std::string& file, std::ifstream& in) {
-  std::error_code error;
-  if (file != "-" && (std::filesystem::is_directory(file, error) || !std::ifstream(file))) return context.read(file) != nullptr;
-  in.open(file == "-" ? "/dev/stdin" : file, std::ios::binary);
-  return true;
-}
-
 Exit marks_not_found(Context& context, const schedule::Counts& counts) {
   text::Diagnostics diagnostics;
   for (const auto& mark : counts.missing) diagnostics.add(MessageId::L003, {}, {mark, "write it as in the schedule"});
@@ -243,7 +191,7 @@ Exit run_schedule(Context& context, const ScheduleArguments& arguments) {
   const auto* set = context.rule_set();
   if (!set) return Exit::broken;
   Exit problem = Exit::holds;
-  const auto shared = read_shared(context, *set, arguments, problem);
+  const auto shared = read_shared(context, *set, arguments.map, arguments.base, problem);
   if (!shared) return problem;
   std::ifstream in;
   if (!open_schedule(context, arguments.file, in)) return Exit::file;

@@ -104,7 +104,9 @@ struct PaperArguments {
   std::string paper = "letter";
   std::string letters;              ///< file that keeps the letters of types between runs
   std::string round_by = "project";  ///< where numbers to buy are rounded up: project or phase
-  bool bags = false;
+  std::string rows = "item";         ///< of a take-off as CSV: item, opening, phase, alternate
+  bool alternates = false;           ///< what else would hold in the same holes
+  std::string map, base;             ///< of a schedule: mapping file, project with what all rows share
 };
 Exit run_schedule_paper(Context& context, const PaperArguments& arguments);
 Exit run_takeoff(Context& context, const PaperArguments& arguments);

@@ -142,16 +142,19 @@ int main(int argc, char** argv) {
   PaperArguments paper;
   const auto paper_command = [&](const char* name, const char* what) {
     CLI::App* p = command(name, what);
-    p->add_option("FILE", paper.file, "project file")->required();
+    p->add_option("FILE", paper.file, "project file, or a schedule (.csv) for schedule and takeoff")->required();
     p->add_option("--letters", paper.letters, "file that keeps the letters of types from run to run; it is made when it is not there")->type_name("FILE");
     paper_option(p, paper.paper);
     return p;
   };
-  c = paper_command("schedule", "openings, types of fastening and what is missing; -o schedule.html, .pdf, .csv, .xlsx or .txt");
+  c = paper_command("schedule", "openings, types of fastening and what is missing; -o schedule.html, .pdf, .csv, .xlsx, .json or .txt");
+  schedule_options(c, paper.map, paper.base);
   c->callback([&] { action = [&](Context& context) { return run_schedule_paper(context, paper); }; });
-  c = paper_command("takeoff", "what to buy, bag and send; -o takeoff.html, .pdf, .csv, .xlsx or .txt");
+  c = paper_command("takeoff", "what to buy, bag and send; -o takeoff.html, .pdf, .csv, .xlsx, .json or .txt");
+  schedule_options(c, paper.map, paper.base);
   c->add_option("--round", paper.round_by, "round up once for each item of the project, or of a phase")->check(CLI::IsMember({"project", "phase"}));
-  c->add_flag("--bags", paper.bags, "as CSV: one row an opening and item instead of one an item");
+  c->add_option("--by", paper.rows, "rows of a CSV: one an item, an opening and item, a phase and item, or an alternate")->check(CLI::IsMember({"item", "opening", "phase", "alternate"}));
+  c->add_flag("--alternates", paper.alternates, "for each type the next three fasteners that would hold in the same holes; takes a while");
   c->callback([&] { action = [&](Context& context) { return run_takeoff(context, paper); }; });
   c = paper_command("package", "all for the one who reviews: answers, basis, loads, every working; -o package.html, .pdf or .txt");
   c->callback([&] { action = [&](Context& context) { return run_package(context, paper); }; });

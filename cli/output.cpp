@@ -16,6 +16,7 @@ std::string ending_of(Form form) {
     case Form::pdf: return ".pdf";
     case Form::csv: return ".csv";
     case Form::xlsx: return ".xlsx";
+    case Form::json: return ".json";
   }
   return "";
 }

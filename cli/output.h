@@ -6,7 +6,7 @@
 namespace jambcheck::cli {
 
 /// .html, .pdf, .txt by the ending of -o; text when there is none. Other endings: L022, with `more` among the ones named.
-enum class Form { text, html, pdf, csv, xlsx };
+enum class Form { text, html, pdf, csv, xlsx, json };
 bool form_of(Context& context, const std::vector<Form>& allowed, Form& form);
 
 Exit write_document(Context& context, const document::Document& document, Form form);

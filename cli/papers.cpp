@@ -1,4 +1,4 @@
-// `jambcheck schedule`, `takeoff`, `package` and `replay`: papers about whole projects.
+// `jambcheck package` and `replay`: the paper for the one who reviews.
 #include <stdlib.h>
 
 #include <algorithm>
@@ -7,13 +7,11 @@
 #include <fmt/format.h>
 
 #include "cli/commands.h"
+#include "cli/letters.h"
 #include "cli/output.h"
 #include "cli/project.h"
 #include "document/writers.h"
 #include "papers/package.h"
-#include "papers/schedule.h"
-#include "papers/sheets.h"
-#include "papers/takeoff.h"
 
 namespace jambcheck::cli {
 namespace {
@@ -64,62 +62,9 @@ bool check_whole(Context& context, const std::string& file, Whole& out) {
   return check_whole(context, *source, out);
 }
 
-/// Types by the letters of a file, which gets those that are new.
-bool types_by_letters(Context& context, const Whole& whole, const std::string& file, std::vector<papers::Type>& types) {
-  papers::Letters letters;
-  if (!file.empty() && fs::exists(file)) {
-    const auto* source = context.read(file);
-    if (!source) return false;
-    text::Diagnostics diagnostics;
-    letters = papers::read_letters(*source, diagnostics);
-    context.report(diagnostics);
-    if (diagnostics.has_errors()) return false;
-  }
-  types = papers::types_of(*whole.project, whole.results, letters);
-  if (file.empty()) return true;
-  const std::string problem = write_file(file, papers::write_letters(letters));
-  if (problem.empty()) return true;
-  text::Diagnostics diagnostics;
-  diagnostics.add(MessageId::L006, {}, {file, problem});
-  context.report(diagnostics);
-  return false;
-}
-
 Exit finish(Exit written, Exit problem) { return written != Exit::holds ? written : problem == Exit::input ? Exit::input : Exit::holds; }
 
 }  // namespace
-
-Exit run_schedule_paper(Context& context, const PaperArguments& arguments) {
-  Form form{};
-  if (!form_of(context, {Form::html, Form::pdf, Form::text, Form::csv, Form::xlsx}, form)) return Exit::usage;
-  Whole whole;
-  if (!check_whole(context, arguments.file, whole)) return whole.problem;
-  std::vector<papers::Type> types;
-  if (!types_by_letters(context, whole, arguments.letters, types)) return Exit::input;
-  const auto rows = papers::schedule_rows(*whole.project, types);
-  if (form == Form::csv) return finish(context.write(papers::as_csv(rows)), whole.problem);
-  if (form == Form::xlsx) return finish(context.write(papers::workbook({{"openings", rows}})), whole.problem);
-  const auto paper = papers::schedule(*whole.project, whole.results, types, {paper_of(arguments.paper), whole.not_read});
-  return finish(write_document(context, paper, form), whole.problem);
-}
-
-Exit run_takeoff(Context& context, const PaperArguments& arguments) {
-  Form form{};
-  if (!form_of(context, {Form::html, Form::pdf, Form::text, Form::csv, Form::xlsx}, form)) return Exit::usage;
-  Whole whole;
-  if (!check_whole(context, arguments.file, whole)) return whole.problem;
-  std::vector<papers::Type> types;
-  if (!types_by_letters(context, whole, arguments.letters, types)) return Exit::input;
-  papers::Takeoff takeoff;
-  takeoff.by_phase = arguments.round_by == "phase";
-  for (const auto& type : types)
-    for (const auto& m : type.members)
-      papers::count(papers::fastenings(*whole.project, *m.opening, *context.rule_set(), *whole.checker), *m.opening, type.letter, m.result->state, takeoff);
-  papers::sum_up(*whole.project, takeoff);
-  if (form == Form::csv) return finish(context.write(papers::as_csv(arguments.bags ? papers::bag_rows(takeoff) : papers::takeoff_rows(takeoff))), whole.problem);
-  if (form == Form::xlsx) return finish(context.write(papers::workbook({{"items", papers::takeoff_rows(takeoff)}, {"bags", papers::bag_rows(takeoff)}})), whole.problem);
-  return finish(write_document(context, papers::takeoff_paper(*whole.project, takeoff, paper_of(arguments.paper)), form), whole.problem);
-}
 
 Exit run_package(Context& context, const PaperArguments& arguments) {
   Form form{};
@@ -127,7 +72,7 @@ Exit run_package(Context& context, const PaperArguments& arguments) {
   Whole whole;
   if (!check_whole(context, arguments.file, whole)) return whole.problem;
   std::vector<papers::Type> types;
-  if (!types_by_letters(context, whole, arguments.letters, types)) return Exit::input;
+  if (!types_by_letters(context, *whole.project, whole.results, arguments.letters, types)) return Exit::input;
   const papers::PackageOptions options{paper_of(arguments.paper), context.options().digits, whole.not_read, whole.input};
   const auto paper = papers::package(*whole.project, whole.results, types, *context.rule_set(), *whole.checker, options);
   return finish(write_document(context, paper, form), whole.problem);

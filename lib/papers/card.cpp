@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "papers/pictograms.h"
 #include "text/number.h"
 #include "text/suggest.h"
 #include "units/quantity.h"
@@ -31,10 +32,12 @@ class Card {
     if (result_.state == State::holds) instructions();
     else stop();
     d_.add(Paragraph{w_("not_approval"), Style::small});
+    if (w_.language() != Language::english && !w_.own()) d_.add(Paragraph{w_.in(Language::spanish, "unreviewed"), Style::small});
     return std::move(d_);
   }
 
  private:
+  [[nodiscard]] bool both_languages() const { return w_.language() == Language::both; }
   [[nodiscard]] bool metric() const { return all_.holes.metric; }
   [[nodiscard]] std::string tape(double x) const { return on_tape(x, metric()); }
 
@@ -44,7 +47,7 @@ class Card {
     d_.language = w_.language() == Language::spanish ? "es" : "en";
     d_.paper = options_.paper;
     d_.one_page = true;
-    d_.text_size = 10.5;
+    d_.text_size = both_languages() ? 8.9 : 10.5;
     d_.page_words = w_.in(w_.languages().front(), "page");
     d_.date = said(project_.facts, "project.date");
     d_.running = said(project_.facts, "project.name");
@@ -61,7 +64,7 @@ class Card {
     if (const auto rev = said(project_.facts, "project.revision"); !rev.empty()) under += " · " + w_("revision", {rev});
     d_.add(Paragraph{under, Style::plain});
     const bool number = result_.state == State::holds;
-    d_.add(document::StateLine{sign_of(result_.state), state_word(), number ? w_("decided_by") + ": " + decided_by() + " (" + w_("said_of") + ")" : "", number ? result_.ratio : document::kNoRatio});
+    d_.add(document::StateLine{sign_of(result_.state), state_word(), number ? w_("decided_by") + ": " + decided_by() + (both_languages() ? "" : " (" + w_("said_of") + ")") : "", number ? result_.ratio : document::kNoRatio});
   }
   std::string state_word() const {
     switch (result_.state) {
@@ -86,7 +89,7 @@ class Card {
   void stop() {
     const char* what = result_.state == State::short_ ? "do_not_install" : result_.state == State::not_shown ? "answer_first" : "engineer_first";
     d_.add(Paragraph{w_(what), Style::strong});
-    // Reasons and questions come from the rules and are in English.
+    if (w_.language() != Language::english) d_.add(Paragraph{w_.in(Language::spanish, "reasons_english"), Style::small});
     std::vector<std::string> why{result_.why};
     for (const auto& f : result_.flags)
       if (std::find(why.begin(), why.end(), f.text) == why.end()) why.push_back(f.text);
@@ -103,22 +106,55 @@ class Card {
 
   // ---- instructions
   void instructions() {
-    d_.add(Paragraph{w_("order"), Style::strong});
+    if (!both_languages()) d_.add(Paragraph{w_("order"), Style::strong});  // else its room is needed
     pictures();
     table();
     tapes();
-    document::Columns notes;
-    notes.shares = {1, 1};
-    notes.parts = {{box("if_title", if_ids())}, {box("safety_title", safety_ids())}};
-    if (w_.language() == Language::both) {
+    const Block if_box = box("if_title", if_ids()), safety = box("safety_title", safety_ids(), safety_pictures());
+    if (both_languages()) {
       // Each box is two columns wide by itself.
-      d_.add(std::get<document::Box>(box("if_title", if_ids()).is));
-      d_.add(std::get<document::Box>(box("safety_title", safety_ids()).is));
+      d_.blocks.push_back(if_box);
+      d_.blocks.push_back(safety);
     } else {
-      d_.add(notes);
+      d_.add(document::Columns{{0.85, 1.15}, {{if_box, prove_box()}, {safety}}});
     }
-    d_.add(document::Box{w_("prove_title"), {{Paragraph{w_("prove"), Style::plain}}, {Paragraph{w_("prove_by"), Style::small}}}});
+    if (both_languages()) d_.blocks.push_back(prove_box());
     d_.add(Paragraph{w_("done"), Style::plain});
+  }
+  /// How many are pulled, to which load, for how long, as the project says it; blanks to be filled in where it does not.
+  Block prove_box() const {
+    std::vector<Block> lines;
+    const auto* share = opening::fact(o_.facts, "proof.share");
+    const std::string hold = said(o_.facts, "proof.hold"), from = said(o_.facts, "proof.from");
+    for (const char* part : {"guide", "bracket"}) {
+      std::size_t all = 0, pulled = 0;
+      std::string load;
+      for (const auto& f : all_.parts) {
+        if (f.part != part || !shown(f)) continue;
+        all += f.row.count;
+        if (share && !share->unknown) pulled += static_cast<std::size_t>(std::ceil(share->value * static_cast<double>(f.row.count) - 1e-9));
+        if (load.empty()) load = said(o_, f.part + ".proof_load", f.row.side);
+      }
+      if (load.empty() || load == "unknown") continue;
+      lines.push_back({Paragraph{w_("prove", {pulled == 0 ? "____" : fmt::format("{}", pulled), fmt::format("{}", all), w_(part), load, hold.empty() ? "____ s" : hold}), Style::plain}});
+    }
+    if (lines.empty()) lines.push_back({Paragraph{w_("prove_open"), Style::plain}});
+    lines.push_back({Paragraph{from.empty() ? w_("prove_by") : w_("prove_from", {from}), Style::small}});
+    return {document::Box{w_("prove_title"), lines}};
+  }
+  Block safety_pictures() const {
+    std::vector<std::pair<Picture, std::vector<std::string>>> out;
+    const auto add = [&](Picture picture, const char* id) {
+      std::vector<std::string> words;
+      for (const Language language : w_.languages()) words.push_back(w_.in(language, id));
+      out.emplace_back(picture, words);
+    };
+    add(Picture::spring, "pic_spring");
+    add(Picture::people, "pic_people");
+    add(Picture::eyes, "pic_eyes");
+    add(Picture::wires, "pic_wires");
+    if (drills_masonry()) add(Picture::vacuum, "pic_vacuum");
+    return {document::Figure{picture_row(out, both_languages() ? 28 : 32, both_languages() ? 44 : 36, 9)}};
   }
   const Fastening* first_guide() const {
     for (const auto& f : all_.parts)
@@ -142,22 +178,29 @@ class Card {
     c.shares = {0.95, 1.05};
     const Sides sides = drawn_sides();
     std::vector<Block> left{{Paragraph{w_("elevation"), Style::strong}}};
-    left.push_back({document::Figure{elevation(all_, kind, sides, options_.no_drill, w_, {235, 250, 9.6})}});
-    if (options_.sides == Sides::both && sides == Sides::left) left.push_back({Paragraph{w_("both_jambs"), Style::plain}});
-    if (!bracket_height_known()) left.push_back({Paragraph{w_("bracket_above"), Style::plain}});
-    std::vector<Block> right{{document::Box{w_("before"), ticks()}}};
-    if (const Fastening* guide = first_guide()) {
-      std::string scale;
-      auto drawing = section(*guide, kind, options_.no_drill, metric(), w_, {275, 128, 9.6}, scale);
-      right.push_back({Paragraph{scale == "1:1" ? w_("section_full") : w_("section", {scale}), Style::strong}});
-      right.push_back({document::Figure{std::move(drawing)}});
-      if (all_.holes.face_mounted) {
-        const double strip = std::isnan(options_.no_drill) ? (guide->row.holes.empty() ? guide->value("edge.loaded") : guide->row.holes.front().edge) : options_.no_drill;
-        right.push_back({Paragraph{w_("no_drill", {tape(strip)}), Style::small}});
-      }
-    }
+    left.push_back({document::Figure{elevation(all_, kind, sides, options_.no_drill, w_, {235, both_languages() ? 150.0 : 250.0, 9.6})}});
+    std::vector<Block> right, below;
+    if (options_.sides == Sides::both && sides == Sides::left) below.push_back({Paragraph{w_("both_jambs"), Style::plain}});
+    if (!bracket_height_known()) below.push_back({Paragraph{w_("bracket_above"), Style::plain}});
+    // In two languages the ticks stand in two columns of their own.
+    if (both_languages()) d_.add(document::Box{w_("before"), ticks()});
+    else right.push_back({document::Box{w_("before"), ticks()}});
+    section_of(kind, right);
+    auto& room = both_languages() ? right : left;
+    room.insert(room.end(), below.begin(), below.end());
     c.parts = {left, right};
     d_.add(c);
+  }
+  void section_of(const std::string& kind, std::vector<Block>& right) const {
+    const Fastening* guide = first_guide();
+    if (!guide) return;
+    std::string scale;
+    auto drawing = section(*guide, kind, options_.no_drill, metric(), w_, {275, 128, 9.6}, scale);
+    right.push_back({Paragraph{scale == "1:1" ? w_("section_full") : w_("section", {scale}), Style::strong}});
+    right.push_back({document::Figure{std::move(drawing)}});
+    if (!all_.holes.face_mounted) return;
+    const double strip = std::isnan(options_.no_drill) ? (guide->row.holes.empty() ? guide->value("edge.loaded") : guide->row.holes.front().edge) : options_.no_drill;
+    right.push_back({Paragraph{w_("no_drill", {tape(strip)}), Style::small}});
   }
   bool bracket_height_known() const {
     for (const auto& f : all_.parts)
@@ -202,9 +245,17 @@ class Card {
     return out;
   }
   std::vector<Block> ticks() const {
-    std::vector<std::string> items;
-    for (const auto& [id, fill] : tick_ids()) items.push_back(w_(id, fill));
-    return {{document::List{items, true}}, {Paragraph{w_("any_unticked"), Style::strong}}};
+    document::Columns columns;
+    for (const Language language : w_.languages()) {
+      CardWords one = w_;
+      one.speak(language);
+      const Card other(project_, o_, result_, all_, one, options_);
+      std::vector<std::string> items;
+      for (const auto& [id, fill] : other.tick_ids()) items.push_back(one(id, fill));
+      columns.parts.push_back({{document::List{items, true}}, {Paragraph{one("any_unticked"), Style::strong}}});
+      columns.shares.push_back(1);
+    }
+    return columns.parts.size() == 1 ? columns.parts.front() : std::vector<Block>{{columns}};
   }
   /// Kind in the user's language, sizes as they are.
   std::string fastener_words(const Fastening& f) const {
@@ -218,6 +269,7 @@ class Card {
     document::Table t;
     t.head = {w_("what"), w_("count"), w_("size"), w_("depth"), w_("bit"), w_("spacing"), w_("edge"), w_("end"), w_("tighten")};
     t.shares = {1.15, 0.8, 1.35, 1.05, 1.2, 0.95, 0.95, 0.95, 1.2};
+    if (both_languages()) t.shares = {1.45, 0.95, 1.2, 1.2, 1.15, 1.0, 0.85, 0.95, 1.75};
     t.say = "what to drill and set";
     std::vector<bool> done(all_.parts.size(), false);
     for (std::size_t i = 0; i < all_.parts.size(); ++i) {
@@ -303,8 +355,15 @@ class Card {
         if (f.part == "bracket") marks.push_back(at + " (" + w_("edge") + " " + on_tape_short(h.edge, metric()) + ")");
         else marks.push_back(at);
       }
-      d_.add(Paragraph{w_(floor ? "tape" : "pattern", {name, joined(marks)}), Style::plain});
+      d_.add(Paragraph{with_marks(floor ? "tape" : "pattern", name, joined(marks)), Style::plain});
     }
+  }
+  /// The figures once, whatever the languages.
+  std::string with_marks(const char* id, const std::string& name, const std::string& marks) const {
+    if (!both_languages()) return w_(id, {name, marks});
+    std::string out = w_.in(Language::spanish, id, {name, marks});
+    const std::string english = w_.in(Language::english, id, {"", ""});
+    return std::string(text::trim(english.substr(0, english.find(',')))) + " / " + out;
   }
   static std::string joined(const std::vector<std::string>& marks) {
     std::string out;
@@ -328,6 +387,12 @@ class Card {
   }
   bool drills_masonry() const {
     return std::any_of(all_.parts.begin(), all_.parts.end(), [](const Fastening& f) { return f.base == "concrete" || f.base == "masonry"; });
+  }
+  Block box(const char* title, const std::vector<std::string>& ids, const Block& above) const {
+    Block out = box(title, ids);
+    auto& blocks = std::get<document::Box>(out.is).blocks;
+    blocks.insert(blocks.begin(), above);
+    return out;
   }
   Block box(const char* title, const std::vector<std::string>& ids) const {
     document::Columns columns;

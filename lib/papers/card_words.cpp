@@ -97,8 +97,8 @@ std::vector<Language> CardWords::languages() const {
 }
 
 std::string CardWords::as_csv() {
-  std::string out = csv::write_row({"id", "en", "es"});
-  for (const auto& t : kTerms) out += csv::write_row({std::string(t.id), std::string(t.english), std::string(t.spanish)});
+  std::string out = csv::write_row({"id", "en", "es", "review"});
+  for (const auto& t : kTerms) out += csv::write_row({std::string(t.id), std::string(t.english), std::string(t.spanish), "es: to be read by a tradesperson"});
   return out;
 }
 

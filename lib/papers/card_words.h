@@ -15,6 +15,8 @@ class CardWords {
  public:
   explicit CardWords(Language language) : language_(language) {}
   [[nodiscard]] Language language() const { return language_; }
+  /// From now on in this language; a firm's own words stay.
+  void speak(Language language) { language_ = language; }
 
   /// Replaces words: rows of a CSV file with the columns id, en, es; an empty cell keeps what is there. Messages L021.
   void replace(const text::SourceFile& file, text::Diagnostics& diagnostics);
@@ -27,7 +29,10 @@ class CardWords {
   [[nodiscard]] std::vector<Language> languages() const;
   [[nodiscard]] static bool knows(std::string_view id);
 
-  /// All words as the CSV that replace() reads.
+  /// Whether the firm gave words of its own: whoever does has read them.
+  [[nodiscard]] bool own() const { return !own_.empty(); }
+
+  /// All words as the CSV that replace() reads, with a column that says what is still to be reviewed.
   static std::string as_csv();
 
  private:

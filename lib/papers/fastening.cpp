@@ -73,9 +73,14 @@ opening::Opening first_choices(const opening::Opening& opening) {
 }
 
 opening::Project first_choices(const opening::Project& project) {
-  opening::Project out = project;
+  // Without its openings: hundreds would be copied for each one of them.
+  opening::Project out;
+  out.facts = project.facts;
+  out.anchors = project.anchors;
+  out.place = project.place;
+  out.file = project.file;
+  out.broken = project.broken;
   for (const auto& choice : project.choices) opening::pick(choice, 0, out.facts);
-  out.choices.clear();
   return out;
 }
 
@@ -84,8 +89,8 @@ Fastenings fastenings(const opening::Project& project, const opening::Opening& o
   const opening::Opening o = first_choices(opening);
   text::Diagnostics warnings;  // misfits are the matter of `holes`
   Fastenings out;
-  out.holes = verdict::hole_list(p, o, set, checker, warnings);
-  const auto connections = verdict::connections(p, o, set);
+  out.holes = verdict::hole_list(p, o, set, checker, warnings, verdict::Lengths::left_out);
+  const auto connections = verdict::connections(p, o, set, verdict::Cases::first);
   for (const auto& row : out.holes.rows)
     for (const auto& c : connections)
       if (belongs(c, row)) {

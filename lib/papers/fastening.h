@@ -31,6 +31,7 @@ Fastenings fastenings(const opening::Project& project, const opening::Opening& o
 
 /// Every listed field with its first value: of an opening that leaves choices, a place to measure from.
 opening::Opening first_choices(const opening::Opening& opening);
+/// The shared facts alone, without openings.
 opening::Project first_choices(const opening::Project& project);
 
 /// What stands in a project as text; "" when it is not there, "unknown" when that is what it says.

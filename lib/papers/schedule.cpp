@@ -5,9 +5,8 @@
 
 #include <fmt/format.h>
 
-#include "csv/csv.h"
 #include "papers/card.h"
-#include "papers/fastening.h"
+#include "papers/schedule_cells.h"
 #include "text/number.h"
 #include "text/suggest.h"
 
@@ -22,17 +21,7 @@ using document::Style;
 using opening::Side;
 using rules::State;
 
-std::string ratio_of(const verdict::OpeningResult& r) {
-  const bool counts = r.state == State::holds || r.state == State::short_;
-  return !counts || std::isnan(r.ratio) ? "--" : std::isinf(r.ratio) ? "inf" : fmt::format("{:.2f}", r.ratio);
-}
-
 Cell state_cell(const verdict::OpeningResult& r) { return {std::string(rules::word(r.state)), sign_of(r.state)}; }
-
-double number(const opening::Facts& facts, std::string_view path) {
-  const auto* f = opening::fact(facts, path);
-  return f && !f->unknown && f->kind == opening::Fact::Kind::number ? f->value : std::nan("");
-}
 
 bool metric(const opening::Facts& facts) {
   const auto* f = opening::fact(facts, "width");
@@ -42,31 +31,6 @@ bool metric(const opening::Facts& facts) {
 std::string size_of(const opening::Facts& facts) {
   const bool m = metric(facts);
   return on_tape_short(number(facts, "width"), m) + " x " + on_tape_short(number(facts, "height"), m);
-}
-
-std::string base_of(const opening::Opening& o) {
-  std::string out;
-  for (const Side side : {Side::left, Side::right}) {
-    std::string one = spaced(said(o, "jamb.kind", side));
-    for (const char* path : {"jamb.size", "jamb.species", "jamb.mil", "jamb.masonry", "jamb.strength"})
-      if (const auto more = spaced(said(o, path, side)); !more.empty()) one += " " + more;
-    if (side == Side::left) out = one;
-    else if (one != out) out += " / " + one;
-  }
-  return out;
-}
-
-std::string fastener_of(const verdict::OpeningResult& r, char part) {
-  std::string out;
-  for (const auto& c : r.connections)
-    if (c.id[1] == part && out != c.fastener) out += (out.empty() ? "" : " / ") + c.fastener;
-  return out;
-}
-
-std::string missing_in(const verdict::OpeningResult& r) {
-  std::vector<std::string> out;
-  for (const auto& q : r.questions) out.push_back(q.fields.empty() ? q.key : q.fields.front());
-  return text::join(out);
 }
 
 void add_types(Document& d, const std::vector<Type>& types) {
@@ -84,7 +48,7 @@ void add_types(Document& d, const std::vector<Type>& types) {
       many += m.quantity;
       marks.push_back(m.opening->mark);
     }
-    t.rows.push_back({{type.letter, document::Sign::none, document::kNoRatio, "", true}, {fmt::format("{}", many)}, {base_of(*type.worst().opening) + "; " + fastener_of(worst, 'G')}, {text::join(marks)},
+    t.rows.push_back({{type.letter, document::Sign::none, document::kNoRatio, "", true}, {fmt::format("{}", many)}, {base_of(*type.worst().opening) + "; " + fastener_of(worst, 'G')}, {join_marks(marks)},
                       {worst.mark + ", " + decides_in_words(worst)}, {ratio_of(worst)}, state_cell(worst)});
   }
   d.add(t);
@@ -98,7 +62,7 @@ void add_missing(Document& d, const std::vector<Type>& types) {
   document::Table t;
   t.head = {"ask", "how to find out", "field", "settles alone", "asked for", "openings"};
   t.shares = {2.2, 2.8, 1.4, 0.9, 0.9, 1.5};
-  for (const auto& m : all) t.rows.push_back({{m.question->ask}, {m.question->find}, {text::join(m.question->fields)}, {fmt::format("{}", m.alone)}, {fmt::format("{}", m.openings)}, {text::join(m.marks)}});
+  for (const auto& m : all) t.rows.push_back({{m.question->ask}, {m.question->find}, {text::join(m.question->fields)}, {fmt::format("{}", m.alone)}, {fmt::format("{}", m.openings)}, {join_marks(m.marks)}});
   d.add(t);
 }
 
@@ -145,48 +109,6 @@ std::vector<Missing> missing_of(const std::vector<Type>& types) {
       }
   std::stable_sort(all.begin(), all.end(), [](const Missing& a, const Missing& b) { return std::pair(a.alone, a.openings) > std::pair(b.alone, b.openings); });
   return all;
-}
-
-std::string as_csv(const std::vector<std::vector<std::string>>& rows) {
-  std::string out;
-  for (const auto& row : rows) out += csv::write_row(row);
-  return out;
-}
-
-namespace {
-/// The openings in the order of the file, with their types.
-std::vector<std::pair<const Type*, const Member*>> in_file_order(const opening::Project& project, const std::vector<Type>& types) {
-  std::map<const opening::Opening*, std::pair<const Type*, const Member*>> by;
-  for (const auto& t : types)
-    for (const auto& m : t.members) by[m.opening] = {&t, &m};
-  std::vector<std::pair<const Type*, const Member*>> out;
-  for (const auto& o : project.openings)
-    if (const auto it = by.find(&o); it != by.end()) out.push_back(it->second);
-  return out;
-}
-}  // namespace
-
-std::vector<std::vector<std::string>> schedule_rows(const opening::Project& project, const std::vector<Type>& types) {
-  std::vector<std::vector<std::string>> out{{"mark", "location", "floor", "phase", "quantity", "width_in", "height_in", "width_mm", "height_mm", "mount", "base", "windlocks", "type",
-                                             "guide_fastener", "guide_spacing_in", "guide_edge_in", "bracket_fastener", "bracket_count", "state", "ratio", "governs", "why", "flags", "missing", "type_in_schedule",
-                                             "space", "ifc_guid", "remarks"}};
-  const auto shown = [](double x, double factor) { return std::isnan(x) ? std::string() : text::rounded(x * factor, 8); };
-  for (const auto& [type, member] : in_file_order(project, types)) {
-    const auto& o = *member->opening;
-    const auto& r = *member->result;
-    const double w = number(o.facts, "width"), h = number(o.facts, "height");
-    std::vector<std::string> flags;
-    for (const auto& f : r.flags) flags.push_back(f.code);
-    const auto side = [&](const char* path) {
-      const auto* f = opening::fact(o, path, Side::left);
-      return f && !f->unknown && f->kind == opening::Fact::Kind::number ? text::rounded(f->value, 8) : std::string();
-    };
-    out.push_back({o.mark, said(o.facts, "location"), said(o.facts, "floor"), said(o.facts, "phase"), fmt::format("{}", member->quantity), shown(w, 1), shown(h, 1), shown(w, 25.4), shown(h, 25.4),
-                   said(o.facts, "mount"), base_of(o), said(o.facts, "door.windlocks"), type->letter, fastener_of(r, 'G'), side("guide.spacing"), side("guide.edge"), fastener_of(r, 'B'),
-                   side("bracket.count"), std::string(rules::word(r.state)), ratio_of(r) == "--" ? "" : ratio_of(r), r.governs, r.why, text::join(flags), missing_in(r), said(o.facts, "type"), said(o.facts, "space"),
-                   said(o.facts, "ifc_guid"), said(o.facts, "remarks")});
-  }
-  return out;
 }
 
 Document schedule(const opening::Project& project, const std::vector<verdict::OpeningResult>& results, const std::vector<Type>& types, const ScheduleOptions& options) {

@@ -12,12 +12,6 @@ struct ScheduleOptions {
 
 document::Document schedule(const opening::Project& project, const std::vector<verdict::OpeningResult>& results, const std::vector<Type>& types, const ScheduleOptions& options);
 
-/// One line an opening in the order of the file, a line of column names; widths and the like in two units.
-std::vector<std::vector<std::string>> schedule_rows(const opening::Project& project, const std::vector<Type>& types);
-
-/// Rows as a file for spreadsheets; no cell is run as a formula.
-std::string as_csv(const std::vector<std::vector<std::string>>& rows);
-
 /// A question, where it is asked, and how many openings it settles by itself.
 struct Missing {
   const verdict::Question* question = nullptr;

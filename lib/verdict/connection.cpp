@@ -72,7 +72,7 @@ class Builder {
     if (bracket_) add_bracket();
     else add_guide();
     out_.turns = std::max<std::size_t>(1, holes_);
-    if (cases == Cases::all) add_cases();
+    if (cases != Cases::none) add_cases(cases == Cases::first);
     return std::move(out_);
   }
   /// Whether the board behind this part has a fastening of its own to be checked.
@@ -498,7 +498,7 @@ class Builder {
   }
 
   // ---- load cases
-  void add_cases() {
+  void add_cases(bool first_only) {
     bool any = false;
     for (const auto& combination : set_.combinations()) {
       if (combination.method != method_) continue;
@@ -506,8 +506,10 @@ class Builder {
       any = true;
       if (bracket_) add_bracket_cases(combination);
       else add_guide_cases(combination);
+      if (first_only) break;
     }
     if (!any) add_open_case();
+    if (first_only) out_.cases.erase(out_.cases.begin() + 1, out_.cases.end());
   }
   LoadCase start(const rules::Combination& combination) const {
     LoadCase c;
@@ -632,11 +634,11 @@ std::vector<Connection> links_of(const opening::Project& project, const opening:
   return out;
 }
 
-std::vector<Connection> connections(const opening::Project& project, const opening::Opening& o, const RuleSet& set) {
+std::vector<Connection> connections(const opening::Project& project, const opening::Opening& o, const RuleSet& set, Cases cases) {
   std::vector<Connection> out;
   for (const bool bracket : {true, false})
     for (const Side side : {Side::left, Side::right})
-      for (auto& link : links_of(project, o, set, side, bracket)) out.push_back(std::move(link));
+      for (auto& link : links_of(project, o, set, side, bracket, cases)) out.push_back(std::move(link));
   return out;
 }
 

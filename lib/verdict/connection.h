@@ -30,11 +30,13 @@ struct Connection {
   std::vector<std::pair<std::string, std::string>> assumed;  ///< what, why
 };
 
-/// The links of an opening: left and right bracket, left and right guide, each followed by that of the board under it.
-std::vector<Connection> connections(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set);
+/// Which load cases are wanted: they hang on nothing that guide, bracket and buck say but on `turns`. The first alone
+/// does for what is the same in all of them: holes, drills, sizes.
+enum class Cases { all, first, none };
 
-/// Whether load cases are wanted: they hang on nothing that guide, bracket and buck say but on `turns`.
-enum class Cases { all, none };
+/// The links of an opening: left and right bracket, left and right guide, each followed by that of the board under it.
+std::vector<Connection> connections(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, Cases cases = Cases::all);
+
 /// The links of one guide or bracket: that of the hardware, then that of the board under it.
 std::vector<Connection> links_of(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, opening::Side side, bool bracket,
                                  Cases cases = Cases::all);

@@ -21,8 +21,8 @@ constexpr char kBoard = 'K';  // LK: the left board
 
 class Lister {
  public:
-  Lister(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, Checker& checker)
-      : project_(project), opening_(opening), set_(set), checker_(checker), links_(connections(project, opening, set)) {}
+  Lister(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, Checker& checker, Lengths lengths)
+      : project_(project), opening_(opening), set_(set), checker_(checker), lengths_(lengths), links_(connections(project, opening, set, lengths == Lengths::tried ? Cases::all : Cases::first)) {}
 
   HoleList list(text::Diagnostics& diagnostics) {
     start();
@@ -76,7 +76,7 @@ class Lister {
     else place_guide(in, row);
     row.drill = drill_for(set_, checker_.plans(), *link);
     const std::string path = board ? "buck.fastener" : bracket ? "bracket.fastener" : "guide.fastener";
-    row.length = fastener_length(project_, opening_, set_, checker_, *link, side, bracket, path);
+    if (lengths_ == Lengths::tried) row.length = fastener_length(project_, opening_, set_, checker_, *link, side, bracket, path);
     out_.rows.push_back(std::move(row));
     of_rows_.push_back(link);
   }
@@ -108,6 +108,7 @@ class Lister {
   const opening::Opening& opening_;
   const rules::RuleSet& set_;
   Checker& checker_;
+  Lengths lengths_;
   std::vector<Connection> links_;
   std::vector<const Connection*> of_rows_;
   HoleList out_;
@@ -122,8 +123,8 @@ std::string as_measured(double in, bool metric) {
   return tape.front() == '~' ? text::rounded(in, kDigits) + " in" : tape;
 }
 
-HoleList hole_list(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, Checker& checker, text::Diagnostics& diagnostics) {
-  return Lister(project, opening, set, checker).list(diagnostics);
+HoleList hole_list(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, Checker& checker, text::Diagnostics& diagnostics, Lengths lengths) {
+  return Lister(project, opening, set, checker, lengths).list(diagnostics);
 }
 
 }  // namespace jambcheck::verdict

@@ -87,8 +87,11 @@ struct HoleList {
 /// On the tape where it is a sixteenth, else in inches; in metric openings in mm.
 std::string as_measured(double in, bool metric);
 
+/// Whether other lengths are tried on the checks, which takes a run a length: lists of hundreds of openings do without.
+enum class Lengths { tried, left_out };
+
 /// Of an opening that leaves nothing to choose. Misfits are told as warnings (H001 to H009); `checker` tries lengths.
 HoleList hole_list(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, Checker& checker,
-                   text::Diagnostics& diagnostics);
+                   text::Diagnostics& diagnostics, Lengths lengths = Lengths::tried);
 
 }  // namespace jambcheck::verdict

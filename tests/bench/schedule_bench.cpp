@@ -1,5 +1,6 @@
 // Long schedules: rows a second and peak memory of `jambcheck check`, for rows that are mostly alike, all different, and
 // with one bad row in a hundred.
+// Then schedule and take-off of a hundredth of the rows.
 //   schedule_bench PROGRAM BASE [ROWS]
 #include <sys/resource.h>
 #include <sys/wait.h>
@@ -29,7 +30,8 @@ void write_schedule(const fs::path& path, long count, Rows rows) {
   }
 }
 
-void measure(const char* program, const char* base, long count, Rows rows, const char* name) {
+/// Seconds of one command over the rows.
+double measure(const char* program, const char* base, long count, Rows rows, const char* name, const char* command = "check") {
   const fs::path folder = fs::temp_directory_path() / ("schedule_bench_" + std::to_string(getpid()));
   fs::create_directories(folder);
   const std::string in = (folder / "plan.csv").string(), out = (folder / "out.csv").string();
@@ -38,7 +40,7 @@ void measure(const char* program, const char* base, long count, Rows rows, const
   const pid_t child = fork();
   if (child == 0) {
     if (!std::freopen("/dev/null", "w", stderr)) std::_Exit(2);
-    execl(program, program, "check", in.c_str(), "--base", base, "-o", out.c_str(), "-q", static_cast<char*>(nullptr));
+    execl(program, program, command, in.c_str(), "--base", base, "-o", out.c_str(), "-q", static_cast<char*>(nullptr));
     std::_Exit(2);
   }
   int status = 0;
@@ -48,6 +50,7 @@ void measure(const char* program, const char* base, long count, Rows rows, const
   std::printf("%-10s %8ld rows  %7.2f s  %9.0f rows/s  peak %6.1f MB  exit %d\n", name, count, seconds, static_cast<double>(count) / seconds,
               static_cast<double>(usage.ru_maxrss) / 1024, WIFEXITED(status) ? WEXITSTATUS(status) : -1);
   fs::remove_all(folder);
+  return seconds;
 }
 
 }  // namespace
@@ -58,5 +61,10 @@ int main(int argc, char** argv) {
   measure(argv[1], argv[2], count, Rows::alike, "alike");
   measure(argv[1], argv[2], count, Rows::some_bad, "1 % bad");
   measure(argv[1], argv[2], count / 10, Rows::different, "different");
+  // The lists of a whole project: what they take beyond the check, which they do too, with questions tried.
+  const long listed = count / 100;
+  const double schedule = measure(argv[1], argv[2], listed, Rows::different, "schedule", "schedule");
+  const double takeoff = measure(argv[1], argv[2], listed, Rows::different, "takeoff", "takeoff");
+  std::printf("a take-off of %ld rows takes %.2f of the time of their schedule\n", listed, takeoff / schedule);
   return 0;
 }
