@@ -131,7 +131,7 @@ int main(int argc, char** argv) {
   c->add_option("MARK", card.mark, "an opening")->required();
   c->add_option("FILE", card.file, "project file")->required();
   c->add_option("--side", card.side, "jambs on the card")->check(CLI::IsMember({"left", "right", "both"}));
-  c->add_option("--language", card.language, "English, Spanish, or both beside each other")->check(CLI::IsMember({"en", "es", "both"}));
+  c->add_option("--language", card.language, "English, Spanish, or both, a side of the sheet each")->check(CLI::IsMember({"en", "es", "both"}));
   c->add_option("--terms", card.terms, "a firm's own words: CSV as `jambcheck terms` prints it")->type_name("FILE");
   paper_option(c, card.paper);
   c->callback([&] { action = [&](Context& context) { return run_card(context, card); }; });

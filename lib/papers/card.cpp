@@ -21,7 +21,7 @@ using document::Style;
 using opening::Side;
 using rules::State;
 
-/// Both languages: short texts stand beside each other in one line, long ones in two columns.
+/// In one language; of two, each gets a side of the sheet, for both on one side would be too small to read at the jamb.
 class Card {
  public:
   Card(const opening::Project& project, const opening::Opening& opening, const verdict::OpeningResult& result, const Fastenings& all, const CardWords& words, const CardOptions& options)
@@ -37,7 +37,6 @@ class Card {
   }
 
  private:
-  [[nodiscard]] bool both_languages() const { return w_.language() == Language::both; }
   [[nodiscard]] bool metric() const { return all_.holes.metric; }
   [[nodiscard]] std::string tape(double x) const { return on_tape(x, metric()); }
 
@@ -47,7 +46,7 @@ class Card {
     d_.language = w_.language() == Language::spanish ? "es" : "en";
     d_.paper = options_.paper;
     d_.one_page = true;
-    d_.text_size = both_languages() ? 8.9 : 10.5;
+    d_.text_size = 10.5;
     d_.page_words = w_.in(w_.languages().front(), "page");
     d_.date = said(project_.facts, "project.date");
     d_.running = said(project_.facts, "project.name");
@@ -64,7 +63,7 @@ class Card {
     if (const auto rev = said(project_.facts, "project.revision"); !rev.empty()) under += " · " + w_("revision", {rev});
     d_.add(Paragraph{under, Style::plain});
     const bool number = result_.state == State::holds;
-    d_.add(document::StateLine{sign_of(result_.state), state_word(), number ? w_("decided_by") + ": " + decided_by() + (both_languages() ? "" : " (" + w_("said_of") + ")") : "", number ? result_.ratio : document::kNoRatio});
+    d_.add(document::StateLine{sign_of(result_.state), state_word(), number ? w_("decided_by") + ": " + decided_by() + " (" + w_("said_of") + ")" : "", number ? result_.ratio : document::kNoRatio});
   }
   std::string state_word() const {
     switch (result_.state) {
@@ -106,19 +105,12 @@ class Card {
 
   // ---- instructions
   void instructions() {
-    if (!both_languages()) d_.add(Paragraph{w_("order"), Style::strong});  // else its room is needed
+    d_.add(Paragraph{w_("order"), Style::strong});
     pictures();
     table();
     tapes();
     const Block if_box = box("if_title", if_ids()), safety = box("safety_title", safety_ids(), safety_pictures());
-    if (both_languages()) {
-      // Each box is two columns wide by itself.
-      d_.blocks.push_back(if_box);
-      d_.blocks.push_back(safety);
-    } else {
-      d_.add(document::Columns{{0.85, 1.15}, {{if_box, prove_box()}, {safety}}});
-    }
-    if (both_languages()) d_.blocks.push_back(prove_box());
+    d_.add(document::Columns{{0.85, 1.15}, {{if_box, prove_box()}, {safety}}});
     d_.add(Paragraph{w_("done"), Style::plain});
   }
   /// How many are pulled, to which load, for how long, as the project says it; blanks to be filled in where it does not.
@@ -145,16 +137,14 @@ class Card {
   Block safety_pictures() const {
     std::vector<std::pair<Picture, std::vector<std::string>>> out;
     const auto add = [&](Picture picture, const char* id) {
-      std::vector<std::string> words;
-      for (const Language language : w_.languages()) words.push_back(w_.in(language, id));
-      out.emplace_back(picture, words);
+      out.emplace_back(picture, std::vector<std::string>{w_(id)});
     };
     add(Picture::spring, "pic_spring");
     add(Picture::people, "pic_people");
     add(Picture::eyes, "pic_eyes");
     add(Picture::wires, "pic_wires");
     if (drills_masonry()) add(Picture::vacuum, "pic_vacuum");
-    return {document::Figure{picture_row(out, both_languages() ? 28 : 32, both_languages() ? 44 : 36, 9)}};
+    return {document::Figure{picture_row(out, 32, 34, 9)}};
   }
   const Fastening* first_guide() const {
     for (const auto& f : all_.parts)
@@ -178,16 +168,12 @@ class Card {
     c.shares = {0.95, 1.05};
     const Sides sides = drawn_sides();
     std::vector<Block> left{{Paragraph{w_("elevation"), Style::strong}}};
-    left.push_back({document::Figure{elevation(all_, kind, sides, options_.no_drill, w_, {235, both_languages() ? 150.0 : 250.0, 9.6})}});
-    std::vector<Block> right, below;
-    if (options_.sides == Sides::both && sides == Sides::left) below.push_back({Paragraph{w_("both_jambs"), Style::plain}});
-    if (!bracket_height_known()) below.push_back({Paragraph{w_("bracket_above"), Style::plain}});
-    // In two languages the ticks stand in two columns of their own.
-    if (both_languages()) d_.add(document::Box{w_("before"), ticks()});
-    else right.push_back({document::Box{w_("before"), ticks()}});
+    left.push_back({document::Figure{elevation(all_, kind, sides, options_.no_drill, w_, {235, 250, 9.6})}});
+    if (options_.sides == Sides::both && sides == Sides::left) left.push_back({Paragraph{w_("both_jambs"), Style::plain}});
+    if (!bracket_height_known()) left.push_back({Paragraph{w_("bracket_above"), Style::plain}});
+    std::vector<Block> right;
+    right.push_back({document::Box{w_("before"), ticks()}});
     section_of(kind, right);
-    auto& room = both_languages() ? right : left;
-    room.insert(room.end(), below.begin(), below.end());
     c.parts = {left, right};
     d_.add(c);
   }
@@ -245,17 +231,9 @@ class Card {
     return out;
   }
   std::vector<Block> ticks() const {
-    document::Columns columns;
-    for (const Language language : w_.languages()) {
-      CardWords one = w_;
-      one.speak(language);
-      const Card other(project_, o_, result_, all_, one, options_);
-      std::vector<std::string> items;
-      for (const auto& [id, fill] : other.tick_ids()) items.push_back(one(id, fill));
-      columns.parts.push_back({{document::List{items, true}}, {Paragraph{one("any_unticked"), Style::strong}}});
-      columns.shares.push_back(1);
-    }
-    return columns.parts.size() == 1 ? columns.parts.front() : std::vector<Block>{{columns}};
+    std::vector<std::string> items;
+    for (const auto& [id, fill] : tick_ids()) items.push_back(w_(id, fill));
+    return {{document::List{items, true}}, {Paragraph{w_("any_unticked"), Style::strong}}};
   }
   /// Kind in the user's language, sizes as they are.
   std::string fastener_words(const Fastening& f) const {
@@ -269,7 +247,6 @@ class Card {
     document::Table t;
     t.head = {w_("what"), w_("count"), w_("size"), w_("depth"), w_("bit"), w_("spacing"), w_("edge"), w_("end"), w_("tighten")};
     t.shares = {1.15, 0.8, 1.35, 1.05, 1.2, 0.95, 0.95, 0.95, 1.2};
-    if (both_languages()) t.shares = {1.45, 0.95, 1.2, 1.2, 1.15, 1.0, 0.85, 0.95, 1.75};
     t.say = "what to drill and set";
     std::vector<bool> done(all_.parts.size(), false);
     for (std::size_t i = 0; i < all_.parts.size(); ++i) {
@@ -355,15 +332,8 @@ class Card {
         if (f.part == "bracket") marks.push_back(at + " (" + w_("edge") + " " + on_tape_short(h.edge, metric()) + ")");
         else marks.push_back(at);
       }
-      d_.add(Paragraph{with_marks(floor ? "tape" : "pattern", name, joined(marks)), Style::plain});
+      d_.add(Paragraph{w_(floor ? "tape" : "pattern", {name, joined(marks)}), Style::plain});
     }
-  }
-  /// The figures once, whatever the languages.
-  std::string with_marks(const char* id, const std::string& name, const std::string& marks) const {
-    if (!both_languages()) return w_(id, {name, marks});
-    std::string out = w_.in(Language::spanish, id, {name, marks});
-    const std::string english = w_.in(Language::english, id, {"", ""});
-    return std::string(text::trim(english.substr(0, english.find(',')))) + " / " + out;
   }
   static std::string joined(const std::vector<std::string>& marks) {
     std::string out;
@@ -395,15 +365,9 @@ class Card {
     return out;
   }
   Block box(const char* title, const std::vector<std::string>& ids) const {
-    document::Columns columns;
-    for (const Language language : w_.languages()) {
-      std::vector<std::string> items;
-      for (const auto& id : ids) items.push_back(w_.in(language, id));
-      columns.parts.push_back({{document::List{items, false}}});
-      columns.shares.push_back(1);
-    }
-    if (columns.parts.size() == 1) return {document::Box{w_(title), columns.parts.front()}};
-    return {document::Box{w_(title), {{columns}}}};
+    std::vector<std::string> items;
+    for (const auto& id : ids) items.push_back(w_(id));
+    return {document::Box{w_(title), {{document::List{items, false}}}}};
   }
 
   const opening::Project& project_;
@@ -473,7 +437,19 @@ std::string fingerprint(const opening::Project& project) {
 }
 
 document::Document card(const opening::Project& project, const opening::Opening& opening, const verdict::OpeningResult& result, const Fastenings& all, const CardWords& words, const CardOptions& options) {
-  return Card(project, opening, result, all, words, options).run();
+  document::Document out;
+  for (const Language language : words.languages()) {
+    CardWords one = words;
+    one.speak(language);
+    document::Document side = Card(project, opening, result, all, one, options).run();
+    if (out.blocks.empty()) {
+      out = std::move(side);
+      continue;
+    }
+    out.add(document::PageBreak{});
+    out.blocks.insert(out.blocks.end(), side.blocks.begin(), side.blocks.end());
+  }
+  return out;
 }
 
 }  // namespace jambcheck::papers

@@ -15,6 +15,7 @@ struct CardOptions {
 };
 
 /// Instructions only when the opening HOLDS; else the questions, or that the office must be asked, in the same frame.
+/// In two languages one side of the sheet each.
 document::Document card(const opening::Project& project, const opening::Opening& opening, const verdict::OpeningResult& result, const Fastenings& all,
                         const CardWords& words, const CardOptions& options);
 

@@ -3,6 +3,7 @@
 #include <xlsxwriter.h>
 
 #include <algorithm>
+#include <cmath>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -39,7 +40,7 @@ double width_of(const Grid& grid, std::size_t column) {
   std::size_t most = grid.columns[column].name.size() + 2;
   for (const auto& row : grid.rows)
     if (column < row.size()) most = std::max(most, row[column].size());
-  return static_cast<double>(std::clamp<std::size_t>(most, 6, 46)) + 1;
+  return static_cast<double>(std::clamp<std::size_t>(most, 6, 36)) + 1;
 }
 
 struct Formats {
@@ -69,8 +70,12 @@ void set_up_print(lxw_worksheet* sheet, const Grid& grid, bool a4) {
   worksheet_freeze_panes(sheet, 1, 1);
   worksheet_set_landscape(sheet);
   worksheet_set_paper(sheet, a4 ? kA4 : kLetter);
-  worksheet_fit_to_pages(sheet, 1, 0);
+  double wide = 0;
+  for (std::size_t c = 0; c < grid.columns.size(); ++c) wide += width_of(grid, c);
+  constexpr double kReadable = 190;  // widths of a letter that fit across before print gets too small
+  worksheet_fit_to_pages(sheet, static_cast<std::uint16_t>(std::ceil(wide / kReadable)), 0);
   worksheet_repeat_rows(sheet, 0, 0);
+  worksheet_repeat_columns(sheet, 0, 0);
   worksheet_set_footer(sheet, ("&L" + grid.name + "  -  a calculation aid, not an approval&Rpage &P of &N").c_str());
   if (!grid.rows.empty()) worksheet_autofilter(sheet, 0, 0, static_cast<lxw_row_t>(grid.rows.size()), static_cast<lxw_col_t>(grid.columns.size() - 1));
 }

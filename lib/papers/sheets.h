@@ -7,8 +7,8 @@
 
 namespace jambcheck::papers {
 
-/// A sheet for each grid: first row and first column stay in sight, the sheet prints across, one page wide, with its name
-/// and page number. The same bytes for the same rows. Throws std::runtime_error when it can't be made.
+/// A sheet for each grid: first row and first column stay in sight, the sheet prints across, as few pages wide as can be
+/// read, with its name and page number. The same bytes for the same rows. Throws std::runtime_error when it can't be made.
 std::string workbook(const std::vector<Grid>& grids, bool a4 = false);
 
 }  // namespace jambcheck::papers

@@ -15,13 +15,13 @@ std::string cell(double x, int digits = 8) { return std::isnan(x) ? std::string(
 
 Grid item_grid(const Takeoff& t) {
   Grid g{"items",
-         {{"kind"}, {"item"}, {"phase"}, {"strength_by"}, {"data"}, {"diameter_in", true}, {"length_in", true}, {"coating"}, {"net", true}, {"net_unit"}, {"drilling_loss", true}, {"spares", true}, {"waste", true},
+         {{"item"}, {"kind"}, {"phase"}, {"strength_by"}, {"data"}, {"diameter_in", true}, {"length_in", true}, {"coating"}, {"net", true}, {"net_unit"}, {"drilling_loss", true}, {"spares", true}, {"waste", true},
           {"not_settled", true}, {"pack", true}, {"packs", true}, {"to_buy", true}, {"left_over", true}, {"price", true}, {"cost", true}, {"not_counted_because"}, {"supplied_as"}, {"openings"}},
          {}};
   for (const auto& l : t.lines) {
     const auto& w = l.what;
     const char* unit = in_pieces(w.good) ? "pieces" : w.good == Good::adhesive ? "in3" : w.good == Good::puller_day ? "anchors" : "holes";
-    g.rows.push_back({std::string(word(w.good)), w.item, l.phase, w.strength, w.data, cell(w.diameter), cell(w.length), w.coating, cell(l.net), unit, t.loss_given ? cell(l.loss) : "",
+    g.rows.push_back({w.item, std::string(word(w.good)), l.phase, w.strength, w.data, cell(w.diameter), cell(w.length), w.coating, cell(l.net), unit, t.loss_given ? cell(l.loss) : "",
                       t.spares_given && in_pieces(w.good) ? cell(l.spares) : "", w.good == Good::adhesive && t.waste_given ? cell(l.waste) : "", cell(l.open), cell(l.supply.pack), cell(l.packs), cell(l.buy),
                       cell(l.left_over), cell(l.supply.price), cell(l.cost), l.why_not, "", text::join(l.marks)});
   }
