@@ -37,6 +37,11 @@ class Card {
   }
 
  private:
+  /// So many heights that smaller letters keep the card on one side.
+  [[nodiscard]] bool crowded() const {
+    constexpr std::size_t kMany = 24;
+    return std::any_of(all_.parts.begin(), all_.parts.end(), [](const Fastening& f) { return f.row.holes.size() > kMany; });
+  }
   [[nodiscard]] bool metric() const { return all_.holes.metric; }
   [[nodiscard]] std::string tape(double x) const { return on_tape(x, metric()); }
 
@@ -46,7 +51,7 @@ class Card {
     d_.language = w_.language() == Language::spanish ? "es" : "en";
     d_.paper = options_.paper;
     d_.one_page = true;
-    d_.text_size = 10.5;
+    d_.text_size = crowded() ? 9 : 10.5;
     d_.page_words = w_.in(w_.languages().front(), "page");
     d_.date = said(project_.facts, "project.date");
     d_.running = said(project_.facts, "project.name");
@@ -168,7 +173,7 @@ class Card {
     c.shares = {0.95, 1.05};
     const Sides sides = drawn_sides();
     std::vector<Block> left{{Paragraph{w_("elevation"), Style::strong}}};
-    left.push_back({document::Figure{elevation(all_, kind, sides, options_.no_drill, w_, {235, 250, 9.6})}});
+    left.push_back({document::Figure{elevation(all_, kind, sides, options_.no_drill, w_, {235, crowded() ? 215.0 : 250.0, 9.6})}});
     if (options_.sides == Sides::both && sides == Sides::left) left.push_back({Paragraph{w_("both_jambs"), Style::plain}});
     if (!bracket_height_known()) left.push_back({Paragraph{w_("bracket_above"), Style::plain}});
     std::vector<Block> right;

@@ -118,8 +118,13 @@ std::string mm(double inches) {
   constexpr double kMmPerInch = 25.4;
   return fmt::format("{} mm", text::rounded(std::round(inches * kMmPerInch), 6));
 }
-/// To the sixteenth: nobody reads a tape nearer than that.
-std::string sixteenths(double inches) { return units::tape(std::round(inches * 16) / 16); }
+/// To the sixteenth: nobody reads a tape nearer than that. A thin gap or sheet is no length off a tape: 0.1" is not 1/8".
+std::string sixteenths(double inches) {
+  constexpr double kThin = 0.25, kSame = 1e-6;
+  const double nearest = std::round(inches * 16) / 16;
+  if (inches > 0 && inches < kThin && std::fabs(nearest - inches) > kSame) return text::rounded(inches, 3) + "\"";
+  return units::tape(nearest);
+}
 }  // namespace
 
 std::string on_tape_short(double inches, bool metric) { return std::isnan(inches) ? "--" : metric ? mm(inches) : sixteenths(inches); }
