@@ -25,16 +25,21 @@ class Gatherer : public Receiver {
   bool go_on(const Counts& counts) override { return counts.rows < kMost; }
 
   void row(const Row& row, const Columns& columns) override {
-    for (const auto& d : row.diagnostics.all()) diagnostics_.take(d);
+    // The row goes when this call ends; what is told of it must point into what is kept.
+    Row& kept = out_.rows.emplace_back();
+    kept.cells = row.cells;
+    kept.source = row.source;
+    for (auto d : row.diagnostics.all()) {
+      if (d.place.file == &row.source) d.place.file = &kept.source;
+      if (d.other.file == &row.source) d.other.file = &kept.source;
+      diagnostics_.take(std::move(d));
+    }
     if (row.blank) return;
     if (!row.good) {
       out_.not_read.push_back(row.mark.empty() ? "row " + std::to_string(row.cells.line) : row.mark);
       return;
     }
     // Read once more with its places kept: the run has judged it good, and said what there was to say.
-    Row& kept = out_.rows.emplace_back();
-    kept.cells = row.cells;
-    kept.source = row.source;
     auto values = values_of(kept, columns);
     for (const auto& constant : shared_constants_) {
       const bool given = std::any_of(values.begin(), values.end(), [&](const Written& v) { return v.path == constant.path; });
