@@ -168,6 +168,8 @@ class Openings {
       std::vector<std::string> row(g.columns.size());
       row[at("mark")] = mark;
       row[at("state")] = "not read";
+      const auto own = in_.own.cells.find(mark);
+      for (std::size_t i = 0; own != in_.own.cells.end() && i < own->second.size(); ++i) row[g.columns.size() - in_.own.heads.size() + i] = own->second[i];
       g.rows.push_back(std::move(row));
     }
   }

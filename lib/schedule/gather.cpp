@@ -36,6 +36,7 @@ class Gatherer : public Receiver {
     }
     if (row.blank) return;
     if (!row.good) {
+      out_.own[row.mark] = own_cells(row, columns);
       out_.not_read.push_back(row.mark.empty() ? "row " + std::to_string(row.cells.line) : row.mark);
       return;
     }
