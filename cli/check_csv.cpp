@@ -10,7 +10,6 @@
 #include "cli/commands.h"
 #include "cli/out_file.h"
 #include "cli/progress.h"
-#include "opening/anchor_files.h"
 #include "cli/schedule_input.h"
 #include "schedule/run.h"
 #include "text/suggest.h"

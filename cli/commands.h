@@ -107,6 +107,9 @@ struct PaperArguments {
   std::string rows = "item";         ///< of a take-off as CSV: item, opening, phase, alternate
   bool alternates = false;           ///< what else would hold in the same holes
   std::string map, base;             ///< of a schedule: mapping file, project with what all rows share
+  std::string workings = "deciding";  ///< checks that a package works out: deciding or all
+  std::string against;                ///< an older package or project; empty: none
+  bool refused = false;               ///< a package tells why other fastenings do not hold
 };
 Exit run_schedule_paper(Context& context, const PaperArguments& arguments);
 Exit run_takeoff(Context& context, const PaperArguments& arguments);

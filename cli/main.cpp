@@ -156,7 +156,10 @@ int main(int argc, char** argv) {
   c->add_option("--by", paper.rows, "rows of a CSV: one an item, an opening and item, a phase and item, or an alternate")->check(CLI::IsMember({"item", "opening", "phase", "alternate"}));
   c->add_flag("--alternates", paper.alternates, "for each type the next three fasteners that would hold in the same holes; takes a while");
   c->callback([&] { action = [&](Context& context) { return run_takeoff(context, paper); }; });
-  c = paper_command("package", "all for the one who reviews: answers, basis, loads, every working; -o package.html, .pdf or .txt");
+  c = paper_command("package", "all for the one who reviews: answers, basis, loads, checks, workings; -o package.html, .pdf or .txt");
+  c->add_option("--workings", paper.workings, "checks to work out: those that decide, or all")->check(CLI::IsMember({"deciding", "all"}));
+  c->add_option("--against", paper.against, "an older package (.html, .pdf) or project: what changed is marked and listed")->type_name("OLD");
+  c->add_flag("--refused", paper.refused, "tells at each type why other fastenings do not hold there; takes longer");
   c->callback([&] { action = [&](Context& context) { return run_package(context, paper); }; });
 
   std::string package_file;

@@ -2,10 +2,13 @@
 #include <stdlib.h>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
+#include <map>
 
 #include <fmt/format.h>
 
+#include "choose/finder.h"
 #include "cli/commands.h"
 #include "cli/letters.h"
 #include "cli/output.h"
@@ -66,18 +69,6 @@ Exit finish(Exit written, Exit problem) { return written != Exit::holds ? writte
 
 }  // namespace
 
-Exit run_package(Context& context, const PaperArguments& arguments) {
-  Form form{};
-  if (!form_of(context, {Form::html, Form::pdf, Form::text}, form)) return Exit::usage;
-  Whole whole;
-  if (!check_whole(context, arguments.file, whole)) return whole.problem;
-  std::vector<papers::Type> types;
-  if (!types_by_letters(context, *whole.project, whole.results, arguments.letters, types)) return Exit::input;
-  const papers::PackageOptions options{paper_of(arguments.paper), context.options().digits, whole.not_read, whole.input};
-  const auto paper = papers::package(*whole.project, whole.results, types, *context.rule_set(), *whole.checker, options);
-  return finish(write_document(context, paper, form), whole.problem);
-}
-
 namespace {
 
 /// A folder that goes when this goes, deep enough that names with ../ stay within it.
@@ -134,10 +125,74 @@ bool unpack(Context& context, const std::string& file, const std::vector<documen
 
 }  // namespace
 
+namespace {
+
+bool is_package(const std::string& text) { return text.rfind("%PDF", 0) == 0 || text.find("<template class=\"inside\"") != std::string::npos; }
+
+std::vector<document::Inside> inside_of(const std::string& text) { return text.rfind("%PDF", 0) == 0 ? document::inside_of_pdf(text) : document::inside_of_html(text); }
+
+/// The older state of a project: what travels inside of a package, or a project file. Its answers are worked out anew, so
+/// that what changed is the project and not the rules.
+bool check_older(Context& context, const std::string& file, Whole& out) {
+  const auto* source = context.read(file);
+  if (!source) {
+    out.problem = Exit::file;
+    return false;
+  }
+  if (!is_package(source->text)) return check_whole(context, *source, out);
+  Unpacked folder;
+  std::string record;
+  if (unpack(context, file, inside_of(source->text), folder, record)) return check_whole(context, folder.project(), out);
+  out.problem = Exit::input;
+  return false;
+}
+
+/// For the member that decides of each type, what was tried and does not hold: one line a kind and reason.
+std::map<std::string, std::vector<papers::Refusal>> refused_of(Context& context, const Whole& whole, const std::vector<papers::Type>& types) {
+  std::map<std::string, std::vector<papers::Refusal>> out;
+  for (const auto& type : types) {
+    auto& all = out[type.letter];
+    for (const bool bracket : {false, true}) {
+      const auto found = choose::find(*whole.checker, *context.rule_set(), *whole.project, *type.worst().opening, {bracket, choose::Sides::both, choose::By::holes, true}, {});
+      for (const auto& refused : found.refused) {
+        std::map<std::string, papers::Refusal> by_kind;
+        for (const std::size_t i : refused.tried) {
+          auto& r = by_kind[papers::spaced(found.space.items[found.space.candidates[i].item].kind)];
+          const double ratio = found.tried[i].ratio;
+          if (r.tried == 0) r.least = ratio;
+          else if (!std::isnan(ratio)) r.least = std::isnan(r.least) ? ratio : std::min(r.least, ratio);
+          ++r.tried;
+        }
+        for (auto& [kind, r] : by_kind) all.push_back({bracket ? "bracket" : "guide", kind, refused.reason, r.tried, r.least});
+      }
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+Exit run_package(Context& context, const PaperArguments& arguments) {
+  Form form{};
+  if (!form_of(context, {Form::html, Form::pdf, Form::text}, form)) return Exit::usage;
+  Whole whole;
+  if (!check_whole(context, arguments.file, whole)) return whole.problem;
+  std::vector<papers::Type> types;
+  if (!types_by_letters(context, *whole.project, whole.results, arguments.letters, types)) return Exit::input;
+  Whole older;
+  if (!arguments.against.empty() && !check_older(context, arguments.against, older)) return older.problem;
+  papers::PackageOptions options{paper_of(arguments.paper), context.options().digits, whole.not_read, whole.input,
+                                      arguments.workings == "all" ? papers::Extent::all : papers::Extent::deciding, {}, {}};
+  if (older.project) options.revision = papers::revision_of({*older.project, older.results}, {*whole.project, whole.results}, arguments.against);
+  if (arguments.refused) options.refused = refused_of(context, whole, types);
+  const auto paper = papers::package(*whole.project, whole.results, types, *context.rule_set(), *whole.checker, options);
+  return finish(write_document(context, paper, form), whole.problem);
+}
+
 Exit run_replay(Context& context, const std::string& file) {
   const auto* source = context.read(file);
   if (!source) return Exit::file;
-  const auto inside = source->text.rfind("%PDF", 0) == 0 ? document::inside_of_pdf(source->text) : document::inside_of_html(source->text);
+  const auto inside = inside_of(source->text);
   Unpacked folder;
   std::string record, problem;
   if (!unpack(context, file, inside, folder, record)) return Exit::input;

@@ -17,6 +17,7 @@ struct Heading {
   int level = 1;        ///< 1 to 3
   std::string text;
   std::string anchor;   ///< name for links; empty: none
+  std::string revised = {};  ///< letter of the revision that changed what stands below; empty: not changed
 };
 
 enum class Style { plain, strong, small, code };  // code: line ends and blanks as they are, letters of one width
@@ -46,14 +47,17 @@ struct Cell {
   double bar = kNoRatio;  ///< a ratio bar under the text
   std::string link = {};
   bool strong = false;
+  std::string page = {};  ///< anchor whose page number follows the text: on paper the number, on a screen a link
 };
 
 struct Table {
   std::vector<std::string> head;
   std::vector<double> shares;  ///< widths of the columns, relative
   std::vector<std::vector<Cell>> rows;
-  std::vector<std::string> anchors = {};  ///< one a row, or none at all
+  std::vector<std::vector<std::string>> anchors = {};  ///< of each row, or none at all
   std::string say = {};        ///< what the table holds, for readers that do not see it
+  bool compact = false;        ///< smaller letters, for long lists
+  std::vector<std::string> revised = {};  ///< of each row the letter of the revision that changed it, or ""; or none at all
 };
 
 struct Figure {

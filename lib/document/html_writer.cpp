@@ -30,9 +30,13 @@ ul.ticks li{padding-left:1.6rem;text-indent:-1.6rem;margin:.3rem 0}
 ul.ticks li::before{content:"";display:inline-block;width:.9rem;height:.9rem;border:1.5px solid #000;margin-right:.7rem;vertical-align:-.1rem}
 table{border-collapse:collapse;width:100%;margin:.5rem 0;font-size:.9rem}
 .table{overflow-x:auto}
+.compact table{font-size:.78rem}
+.compact td,.compact th{overflow-wrap:anywhere}
 th,td{overflow-wrap:break-word;border:1px solid #777;padding:.2rem .35rem;text-align:left;vertical-align:top}
 th{border-bottom:2px solid #000}
 td svg{display:block;margin-top:2px;max-width:100%}
+.revised{border-left:4px solid #000;padding-left:.3rem}
+.letter{border:1px solid #000;padding:0 .2em;font-size:.8em}
 figure{margin:.5rem 0;text-align:center}
 figure svg{max-width:100%;height:auto}
 svg text{font-family:"DejaVu Sans",Verdana,sans-serif}
@@ -41,8 +45,9 @@ svg text{font-family:"DejaVu Sans",Verdana,sans-serif}
 .box{border:1.5px solid #000;padding:.2rem .6rem .4rem;margin:.6rem 0}
 .box>.title{font-weight:bold;margin:.2rem 0}
 .formula{display:grid;grid-template-columns:minmax(0,1fr) 12rem;gap:.5rem;margin:.5rem 0 .5rem 1rem}
-.formula .lines>div{overflow-x:auto;padding:.1rem 0}
-.formula .more{padding-left:2rem}
+.formula .lines{display:flex;flex-wrap:wrap;gap:.1rem .2rem;align-items:baseline;min-width:0}
+.formula .lines>div{overflow-x:auto;padding:.1rem 0;max-width:100%}
+.formula .lines>.small{flex:1 0 100%}
 .formula .clause{font-size:.8rem;border-left:1px solid #777;padding-left:.4rem}
 math{font-size:1.05rem}
 footer{margin-top:1.5rem;border-top:1px solid #000;font-size:.86rem}
@@ -89,7 +94,7 @@ class HtmlWriter {
 
   void operator()(const Heading& h) {
     const std::string id = h.anchor.empty() ? "" : fmt::format(" id=\"{}\"", escaped(h.anchor));
-    out_ += fmt::format("<h{0}{1}{2}>{3}</h{0}>\n", h.level, id, broken_ ? " class=\"break\"" : "", escaped(h.text));
+    out_ += fmt::format("<h{0}{1}{2}>{3}</h{0}>\n", h.level, id, broken_ ? " class=\"break\"" : h.revised.empty() ? "" : " class=\"revised\"", revision(h.revised) + escaped(h.text));
     broken_ = false;
   }
   void operator()(const Paragraph& p) {
@@ -109,7 +114,7 @@ class HtmlWriter {
     out_ += "</ul>\n";
   }
   void operator()(const Table& t) {
-    out_ += "<div class=\"table\">" + (t.say.empty() ? std::string("<table>") : fmt::format("<table aria-label=\"{}\">", escaped(t.say)));
+    out_ += std::string(t.compact ? "<div class=\"table compact\">" : "<div class=\"table\">") + (t.say.empty() ? std::string("<table>") : fmt::format("<table aria-label=\"{}\">", escaped(t.say)));
     double sum = 0;
     for (const double s : t.shares) sum += s;
     if (sum > 0) {
@@ -124,9 +129,17 @@ class HtmlWriter {
     }
     out_ += "<tbody>\n";
     for (std::size_t r = 0; r < t.rows.size(); ++r) {
-      const bool named = r < t.anchors.size() && !t.anchors[r].empty();
-      out_ += named ? fmt::format("<tr id=\"{}\">", escaped(t.anchors[r])) : "<tr>";
-      for (std::size_t c = 0; c < t.rows[r].size(); ++c) cell(t.rows[r][c], c < t.head.size() ? t.head[c] : "");
+      static const std::vector<std::string> kNone;
+      static const std::string kNoLetter;
+      const auto& anchors = r < t.anchors.size() ? t.anchors[r] : kNone;
+      const std::string& letter = r < t.revised.size() ? t.revised[r] : kNoLetter;
+      out_ += anchors.empty() ? "<tr" : fmt::format("<tr id=\"{}\"", escaped(anchors[0]));
+      out_ += letter.empty() ? ">" : " class=\"revised\">";
+      for (std::size_t c = 0; c < t.rows[r].size(); ++c) {
+        std::string also = c == 0 && anchors.size() > 1 ? fmt::format("<span id=\"{}\"></span>", escaped(anchors[1])) : "";
+        if (c == 0) also += revision(letter);
+        cell(t.rows[r][c], c < t.head.size() ? t.head[c] : "", also);
+      }
       out_ += "</tr>\n";
     }
     out_ += "</tbody></table></div>\n";
@@ -171,11 +184,15 @@ class HtmlWriter {
     for (const auto& b : all)
       if (const auto* h = std::get_if<Heading>(&b.is); h && h->level <= 2 && !h->anchor.empty()) contents_.push_back(h);
   }
+  static std::string revision(const std::string& letter) {
+    return letter.empty() ? "" : fmt::format("<b class=\"letter\" title=\"changed in revision {0}\">{0}</b> ", escaped(letter));
+  }
   static std::string linked(const std::string& anchor, const std::string& text) {
     return anchor.empty() ? text : fmt::format("<a href=\"#{}\">{}</a>", escaped(anchor), text);
   }
-  void cell(const Cell& c, const std::string& head) {
-    std::string inner = sign_svg(c.sign) + linked(c.link, escaped(c.text));
+  void cell(const Cell& c, const std::string& head, const std::string& before) {
+    std::string inner = before + sign_svg(c.sign) + linked(c.link, escaped(c.text));
+    if (!c.page.empty()) inner += linked(c.page, "there");
     if (c.strong) inner = "<b>" + inner + "</b>";
     if (!std::isnan(c.bar)) inner += to_svg(ratio_bar(c.bar, 60, 6));
     out_ += head.empty() ? "<td class=\"bare\">" : fmt::format("<td data-head=\"{}\">", escaped(head));

@@ -58,7 +58,18 @@ void Laid::put(const Laid& other, double x, double y) {
   down = std::max(down, other.down + y);
 }
 
-Pen::Pen(cairo_surface_t* surface, double scale) : cairo_(cairo_create(surface)) {
+const TextSizes::Size* TextSizes::find(const std::string& text, const Face& face, double width) {
+  key_.assign(text);
+  const double numbers[2] = {face.size, width};
+  key_.append(reinterpret_cast<const char*>(numbers), sizeof numbers);
+  key_ += static_cast<char>((face.strong ? 1 : 0) + (face.slanted ? 2 : 0) + (face.one_width ? 4 : 0));
+  const auto it = sizes_.find(key_);
+  return it == sizes_.end() ? nullptr : &it->second;
+}
+
+const TextSizes::Size& TextSizes::keep(const Size& size) { return sizes_[key_] = size; }
+
+Pen::Pen(cairo_surface_t* surface, double scale, bool paints, TextSizes& sizes) : cairo_(cairo_create(surface)), paints_(paints), sizes_(sizes) {
   cairo_scale(cairo_, scale, scale);
   layout_ = pango_cairo_create_layout(cairo_);
   cairo_font_options_t* options = cairo_font_options_create();
@@ -91,29 +102,33 @@ PangoLayout* Pen::laid_text(const std::string& text, const Face& face, double wi
 
 double Pen::text(const std::string& text, double x, double y, double width, const Face& face, bool paint, Align align) {
   if (text.empty()) return 0;
+  if (!paint || !paints_) {
+    const auto size = size_of(text, face, width);
+    return size.up + size.down;
+  }
   PangoLayout* layout = laid_text(text, face, width);
   if (align != Align::left) pango_layout_set_alignment(layout, align == Align::right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_CENTER);
   int w = 0, h = 0;
   pango_layout_get_size(layout, &w, &h);
-  if (paint) {
-    cairo_move_to(cairo_, x, y);
-    pango_cairo_show_layout(cairo_, layout);
-    cairo_new_path(cairo_);
-  }
+  cairo_move_to(cairo_, x, y);
+  pango_cairo_show_layout(cairo_, layout);
+  cairo_new_path(cairo_);
   return points(h);
 }
 
-Pen::Size Pen::size_of(const std::string& text, const Face& face) {
-  PangoLayout* layout = laid_text(text, face, -1);
+TextSizes::Size Pen::size_of(const std::string& text, const Face& face, double width) {
+  if (const auto* known = sizes_.find(text, face, width)) return *known;
+  PangoLayout* layout = laid_text(text, face, width);
   int w = 0, h = 0;
   pango_layout_get_size(layout, &w, &h);
   const double base = points(pango_layout_get_baseline(layout));
-  return {points(w), base, points(h) - base};
+  return sizes_.keep({points(w), base, points(h) - base});
 }
 
-double Pen::width_of(const std::string& text, const Face& face) { return size_of(text, face).width; }
+double Pen::width_of(const std::string& text, const Face& face) { return size_of(text, face, -1).width; }
 
 void Pen::base_line_text(const std::string& text, double x, double y, const Face& face) {
+  if (!paints_) return;
   PangoLayout* layout = laid_text(text, face, -1);
   cairo_move_to(cairo_, x, y - points(pango_layout_get_baseline(layout)));
   pango_cairo_show_layout(cairo_, layout);
@@ -121,6 +136,7 @@ void Pen::base_line_text(const std::string& text, double x, double y, const Face
 }
 
 void Pen::drawing(const Drawing& d, double x, double y, double scale) {
+  if (!paints_) return;
   cairo_save(cairo_);
   cairo_translate(cairo_, x, y);
   cairo_scale(cairo_, scale, scale);
@@ -129,6 +145,7 @@ void Pen::drawing(const Drawing& d, double x, double y, double scale) {
 }
 
 void Pen::line(double x1, double y1, double x2, double y2, double width) {
+  if (!paints_) return;
   cairo_set_line_width(cairo_, width);
   cairo_move_to(cairo_, x1, y1);
   cairo_line_to(cairo_, x2, y2);
@@ -136,6 +153,7 @@ void Pen::line(double x1, double y1, double x2, double y2, double width) {
 }
 
 void Pen::frame(double x, double y, double w, double h, double width) {
+  if (!paints_) return;
   cairo_set_line_width(cairo_, width);
   cairo_rectangle(cairo_, x, y, w, h);
   cairo_stroke(cairo_);
@@ -143,7 +161,7 @@ void Pen::frame(double x, double y, double w, double h, double width) {
 
 Laid Pen::lay_out_text(const std::string& text, double size, bool slanted, double pad) {
   const Face face{size, false, slanted};
-  const Size s = size_of(text, face);
+  const auto s = size_of(text, face, -1);
   Laid out;
   out.width = s.width + 2 * pad;
   out.up = size * 0.78;
@@ -217,6 +235,7 @@ Laid Pen::lay_out(const Math& m, double size) {
 }
 
 void Pen::formula(const Laid& laid, double x, double y, double scale) {
+  if (!paints_) return;
   cairo_save(cairo_);
   cairo_translate(cairo_, x, y);
   cairo_scale(cairo_, scale, scale);

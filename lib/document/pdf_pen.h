@@ -5,6 +5,7 @@
 
 #include <memory>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 #include "document/drawing.h"
@@ -32,10 +33,25 @@ struct Laid {
   void put(const Laid& other, double x, double y);
 };
 
+/// Sizes of texts that were laid out before: a paper is measured, then drawn, and says many things more than once.
+class TextSizes {
+ public:
+  struct Size {
+    double width, up, down;
+  };
+  /// Null when the text was not laid out yet in this face and width.
+  const Size* find(const std::string& text, const Face& face, double width);
+  const Size& keep(const Size& size);
+
+ private:
+  std::string key_;  ///< of the last find
+  std::unordered_map<std::string, Size> sizes_;
+};
+
 class Pen {
  public:
-  /// `scale` makes all that is drawn smaller or larger.
-  Pen(cairo_surface_t* surface, double scale);
+  /// `scale` makes all that is drawn smaller or larger; with `paints` false things are measured only.
+  Pen(cairo_surface_t* surface, double scale, bool paints, TextSizes& sizes);
   ~Pen();
   Pen(const Pen&) = delete;
   Pen& operator=(const Pen&) = delete;
@@ -52,16 +68,15 @@ class Pen {
   void formula(const Laid& laid, double x, double y, double scale);
 
  private:
-  struct Size {
-    double width, up, down;
-  };
   PangoLayout* laid_text(const std::string& text, const Face& face, double width);
-  Size size_of(const std::string& text, const Face& face);
+  TextSizes::Size size_of(const std::string& text, const Face& face, double width);
   void base_line_text(const std::string& text, double x, double y, const Face& face);
   Laid lay_out_text(const std::string& text, double size, bool slanted, double pad);
 
   cairo_t* cairo_;
   PangoLayout* layout_;
+  bool paints_;
+  TextSizes& sizes_;
 };
 
 }  // namespace jambcheck::document

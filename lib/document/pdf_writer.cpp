@@ -38,14 +38,14 @@ struct Known {
 class PdfWriter {
  public:
   /// With `out` null nothing is kept but what the run found out.
-  PdfWriter(const Document& d, double scale, std::string* out, const Known* known)
+  PdfWriter(const Document& d, double scale, std::string* out, const Known* known, TextSizes& sizes)
       : d_(d), known_(known), size_{size_of(d.paper).width / scale, size_of(d.paper).height / scale}, base_(d.text_size) {
     surface_ = cairo_pdf_surface_create_for_stream(append, out, size_of(d.paper).width, size_of(d.paper).height);
     cairo_pdf_surface_restrict_to_version(surface_, CAIRO_PDF_VERSION_1_5);
     cairo_pdf_surface_set_metadata(surface_, CAIRO_PDF_METADATA_TITLE, d.title.c_str());
     // No clock: the day of the project, or none.
     cairo_pdf_surface_set_metadata(surface_, CAIRO_PDF_METADATA_CREATE_DATE, d.date.empty() ? nullptr : d.date.c_str());
-    pen_ = std::make_unique<Pen>(surface_, scale);
+    pen_ = std::make_unique<Pen>(surface_, scale, out != nullptr, sizes);
   }
   ~PdfWriter() {
     pen_.reset();
@@ -126,6 +126,19 @@ class PdfWriter {
     outline_.emplace_back(h.level, id);
   }
 
+  /// A bar in the margin and the letter of the revision beside what it changed.
+  void revision_mark(const std::string& letter, double y, double h) {
+    if (letter.empty()) return;
+    pen_->line(kLeft - 7, y, kLeft - 7, y + h, 2);
+    pen_->text(letter, kLeft - 34, y + 1, 24, {8, true}, true, Align::right);
+  }
+  /// The page of an anchor; in the first run as wide as any.
+  [[nodiscard]] std::string page_text(const std::string& anchor) const {
+    if (!known_) return "000";
+    const auto it = known_->page_of.find(anchor);
+    return it == known_->page_of.end() ? "--" : fmt::format("{}", it->second);
+  }
+
   // ---- blocks that run over pages
   void flow(const Block& block, const Block* next) {
     if (std::holds_alternative<PageBreak>(block.is)) return new_page();
@@ -169,6 +182,7 @@ class PdfWriter {
     if (h.level <= 2) bookmark(h);
     anchor(h.anchor);
     put({h}, kLeft, y_, width(), true);
+    revision_mark(h.revised, y_ + 4, own - 4);
     y_ += own;
     fresh_ = false;
   }
@@ -197,17 +211,17 @@ class PdfWriter {
     y_ += kGap;
   }
   void flow_table(const Table& t, double x, double w) {
-    const auto widths = widths_of(t, w);
-    const double head = t.head.empty() ? 0 : head_row(t, widths, x, y_, false);
-    if (!t.rows.empty()) need(head + std::min(table_row(t.rows[0], widths, x, y_, false), whole_page() - head));
+    const Grid grid = grid_of(t, w);
+    const double head = t.head.empty() ? 0 : head_row(t, grid, x, y_, false);
+    if (!t.rows.empty()) need(head + std::min(table_row(t.rows[0], grid, x, y_, false), whole_page() - head));
     const auto paint_head = [&] {
       if (t.head.empty()) return pen_->line(x, y_, x + w, y_, 0.6);
-      head_row(t, widths, x, y_, true);
+      head_row(t, grid, x, y_, true);
       y_ += head;
     };
     paint_head();
     for (std::size_t r = 0; r < t.rows.size(); ++r) {
-      const double h = table_row(t.rows[r], widths, x, y_, false);
+      const double h = table_row(t.rows[r], grid, x, y_, false);
       if (head + h > whole_page()) {
         // One row taller than a page: its cells below each other, so that nothing is lost.
         for (std::size_t c = 0; c < t.rows[r].size(); ++c) flow({Paragraph{(c < t.head.size() ? t.head[c] + ": " : "") + t.rows[r][c].text, Style::plain}}, nullptr);
@@ -217,8 +231,10 @@ class PdfWriter {
         new_page();
         paint_head();
       }
-      if (r < t.anchors.size()) anchor(t.anchors[r]);
-      table_row(t.rows[r], widths, x, y_, true);
+      if (r < t.anchors.size())
+        for (const auto& name : t.anchors[r]) anchor(name);
+      table_row(t.rows[r], grid, x, y_, true);
+      if (r < t.revised.size()) revision_mark(t.revised[r], y_, h);
       y_ += h;
       fresh_ = false;
     }
@@ -291,42 +307,48 @@ class PdfWriter {
     if (paint) pen_->drawing(f.drawing, x + (w - f.drawing.width * scale) / 2, y, scale);
     return f.drawing.height * scale + kGap;
   }
+  /// Symbols, numbers and result on one line as far as they fit, then the words; the clause in its column at the right.
   double at(const Formula& f, double x, double y, double w, bool paint) {
-    const double left = x + 10, room_for = w - 10 - kClause - 8, size = base_ * 1.02;
-    double used = 0;
-    Math lead{Math::Kind::row, "", {f.symbol.math, {Math::Kind::sign, "=", {}}}};
-    const Laid symbol = pen_->lay_out(lead, size);
+    const double left = x + 8, room_for = w - 8 - kClause - 6, size = base_ * 0.9;
+    const Face words{base_ * 0.78, false, true};
+    double used = 0, line_end = room_for, line_base = 0;  // of the last line: where it ends, and its base line
+    const Laid symbol = pen_->lay_out({Math::Kind::row, "", {f.symbol.math, {Math::Kind::sign, "=", {}}}}, size);
     const double indent = std::min(symbol.width, room_for / 3);
     const Laid equals = pen_->lay_out({Math::Kind::sign, "=", {}}, size);
     for (std::size_t i = 0; i < f.forms.size(); ++i) {
+      const bool first = i == 0;
       const Laid laid = pen_->lay_out(f.forms[i].math, size);
       Laid line;
-      if (i == 0) line.put(symbol, 0, 0);
+      if (first) line.put(symbol, 0, 0);
       else line.put(equals, std::max(0.0, indent - equals.width), 0);
-      const double start = std::max(line.width, i == 0 ? 0 : indent), scale = room_for / std::max(room_for, start + laid.width);
+      const double start = std::max(line.width, first ? 0 : indent), scale = room_for / std::max(room_for, start + laid.width);
       if (scale < 0.72) {
-        used += pen_->text((i == 0 ? f.symbol.text + " = " : "= ") + f.forms[i].text, left + (i == 0 ? 0 : 14), y + used, room_for - (i == 0 ? 0 : 14), {base_ * 0.92}, paint) + 2;
+        used += pen_->text((first ? f.symbol.text + " = " : "= ") + f.forms[i].text, left + (first ? 0 : 14), y + used, room_for - (first ? 0 : 14), {base_ * 0.85}, paint) + 1.5;
+        line_end = room_for;
         continue;
       }
       line.put(laid, start, 0);
-      // The result follows its numbers on their line where there is room.
-      if (i + 2 == f.forms.size()) {
-        const Laid last = pen_->lay_out(f.forms.back().math, size);
-        if (line.width + equals.width + last.width <= room_for) {
-          line.put(equals, line.width, 0);
-          line.put(last, line.width, 0);
-          ++i;
-        }
+      for (; i + 1 < f.forms.size(); ++i) {
+        const Laid next = pen_->lay_out(f.forms[i + 1].math, size);
+        if (line.width + equals.width + next.width > room_for) break;
+        line.put(equals, line.width, 0);
+        line.put(next, line.width, 0);
       }
       if (paint) pen_->formula(line, left, y + used + line.up * scale, scale);
-      used += (line.up + line.down) * scale + 2.5;
+      line_end = line.width * scale;
+      line_base = used + line.up * scale;
+      used += (line.up + line.down) * scale + 1.5;
     }
-    if (!f.say.empty()) used += pen_->text(f.say, left + 14, y + used, room_for - 14, {base_ * 0.88, false, true}, paint);
+    if (!f.say.empty()) {
+      const bool beside = line_end + 12 + pen_->width_of(f.say, words) <= room_for;
+      if (beside) pen_->text(f.say, left + line_end + 10, y + line_base - words.size * 0.93, -1, words, paint);
+      else used += pen_->text(f.say, left + 14, y + used, room_for - 14, words, paint);
+    }
     const double clause_x = x + w - kClause;
-    const double clause = pen_->text(f.clause, clause_x + 5, y, kClause - 5, {8}, paint);
+    const double clause = pen_->text(f.clause, clause_x + 5, y, kClause - 5, {7}, paint);
     used = std::max(used, clause);
     if (paint && !f.clause.empty()) pen_->line(clause_x, y, clause_x, y + used, 0.4);
-    return used + 5;
+    return used + 2.5;
   }
   double at(const PageBreak&, double, double, double, bool) { return 0; }
   double at(const Contents&, double, double, double, bool) { return 0; }
@@ -350,16 +372,20 @@ class PdfWriter {
     return used + kGap + 2;
   }
   double at(const Table& t, double x, double y, double w, bool paint) {
-    const auto widths = widths_of(t, w);
-    double used = t.head.empty() ? 0 : head_row(t, widths, x, y, paint);
+    const Grid grid = grid_of(t, w);
+    double used = t.head.empty() ? 0 : head_row(t, grid, x, y, paint);
     if (t.head.empty() && paint) pen_->line(x, y, x + w, y, 0.6);
-    for (const auto& row : t.rows) used += table_row(row, widths, x, y + used, paint);
+    for (const auto& row : t.rows) used += table_row(row, grid, x, y + used, paint);
     return used + kGap + 2;
   }
 
   // ---- tables
-  [[nodiscard]] Face cell_face(bool strong) const { return {base_ * 0.9, strong}; }
-  std::vector<double> widths_of(const Table& t, double w) const {
+  /// Widths of columns, letters and room around them.
+  struct Grid {
+    std::vector<double> widths;
+    double size, pad;
+  };
+  Grid grid_of(const Table& t, double w) const {
     std::size_t n = std::max(t.head.size(), t.shares.size());
     for (const auto& r : t.rows) n = std::max(n, r.size());
     std::vector<double> out(n, 1);
@@ -367,20 +393,20 @@ class PdfWriter {
     double sum = 0;
     for (const double x : out) sum += x;
     for (double& x : out) x *= w / sum;
-    return out;
+    return {std::move(out), base_ * (t.compact ? 0.72 : 0.9), t.compact ? 1.4 : kCellPad};
   }
-  double head_row(const Table& t, const std::vector<double>& widths, double x, double y, bool paint) {
+  double head_row(const Table& t, const Grid& grid, double x, double y, bool paint) {
     double h = 0, left = x, w = 0;
     for (std::size_t c = 0; c < t.head.size(); ++c) {
-      h = std::max(h, pen_->text(t.head[c], left + kCellPad, y + kCellPad, widths[c] - 2 * kCellPad, cell_face(true), paint));
-      left += widths[c];
+      h = std::max(h, pen_->text(t.head[c], left + kCellPad, y + grid.pad, grid.widths[c] - 2 * kCellPad, {grid.size, true}, paint));
+      left += grid.widths[c];
     }
-    for (const double one : widths) w += one;
-    h += 2 * kCellPad;
+    for (const double one : grid.widths) w += one;
+    h += 2 * grid.pad;
     if (paint) {
       pen_->line(x, y, x + w, y, 0.6);
       pen_->line(x, y + h, x + w, y + h, 1.2);
-      uprights(widths, x, y, h);
+      uprights(grid.widths, x, y, h);
     }
     return h;
   }
@@ -391,28 +417,29 @@ class PdfWriter {
       pen_->line(x, y, x, y + h, 0.4);
     }
   }
-  double table_row(const std::vector<Cell>& row, const std::vector<double>& widths, double x, double y, bool paint) {
-    double h = base_ * 1.2, left = x, w = 0;
+  double table_row(const std::vector<Cell>& row, const Grid& grid, double x, double y, bool paint) {
+    double h = grid.size * 1.3, left = x, w = 0;
     for (std::size_t c = 0; c < row.size(); ++c) {
-      h = std::max(h, cell(row[c], left, y, widths[c], paint));
-      left += widths[c];
+      h = std::max(h, cell(row[c], left, y, grid.widths[c], grid, paint));
+      left += grid.widths[c];
     }
-    for (const double one : widths) w += one;
-    h += 2 * kCellPad;
+    for (const double one : grid.widths) w += one;
+    h += 2 * grid.pad;
     if (paint) {
       pen_->line(x, y + h, x + w, y + h, 0.4);
-      uprights(widths, x, y, h);
+      uprights(grid.widths, x, y, h);
     }
     return h;
   }
-  double cell(const Cell& c, double x, double y, double w, bool paint) {
-    const Face face = cell_face(c.strong);
+  double cell(const Cell& c, double x, double y, double w, const Grid& grid, bool paint) {
+    const Face face{grid.size, c.strong};
     const double mark = c.sign == Sign::none ? 0 : face.size + 3;
-    if (paint && mark > 0) pen_->drawing(sign_drawing(c.sign, face.size * 0.9), x + kCellPad, y + kCellPad + face.size * 0.12, 1);
-    double h = linked_text(c.link, c.text, x + kCellPad + mark, y + kCellPad, w - 2 * kCellPad - mark, face, paint);
+    if (paint && mark > 0) pen_->drawing(sign_drawing(c.sign, face.size * 0.9), x + kCellPad, y + grid.pad + face.size * 0.12, 1);
+    const std::string text = c.page.empty() ? c.text : c.text + page_text(c.page);
+    double h = linked_text(c.page.empty() ? c.link : c.page, text, x + kCellPad + mark, y + grid.pad, w - 2 * kCellPad - mark, face, paint);
     if (mark > 0) h = std::max(h, face.size * 1.2);
     if (!std::isnan(c.bar)) {
-      if (paint) pen_->drawing(ratio_bar(c.bar, std::min(54.0, w - 2 * kCellPad), 5), x + kCellPad, y + kCellPad + h + 1.5, 1);
+      if (paint) pen_->drawing(ratio_bar(c.bar, std::min(54.0, w - 2 * kCellPad), 5), x + kCellPad, y + grid.pad + h + 1.5, 1);
       h += 8;
     }
     return h;
@@ -433,11 +460,11 @@ class PdfWriter {
 };
 
 /// The largest scale with the fewest pages; the least one keeps print readable.
-double scale_of(const Document& d, Known& known) {
+double scale_of(const Document& d, Known& known, TextSizes& sizes) {
   constexpr double kScales[] = {1, 0.95, 0.91, 0.87, 0.84};
   double best = 0;
   for (const double scale : kScales) {
-    Known run = PdfWriter(d, scale, nullptr, nullptr).run();
+    Known run = PdfWriter(d, scale, nullptr, nullptr, sizes).run();
     if (best != 0 && run.pages >= known.pages) continue;
     known = std::move(run);
     best = scale;
@@ -450,15 +477,17 @@ double scale_of(const Document& d, Known& known) {
 
 std::string to_pdf(const Document& document) {
   Known known;
-  const double scale = scale_of(document, known);
+  TextSizes sizes;
+  const double scale = scale_of(document, known, sizes);
   std::string out;
-  PdfWriter(document, scale, &out, &known).run();
+  PdfWriter(document, scale, &out, &known, sizes).run();
   return attach(out, document.inside);
 }
 
 int pages_of(const Document& document) {
   Known known;
-  scale_of(document, known);
+  TextSizes sizes;
+  scale_of(document, known, sizes);
   return known.pages;
 }
 

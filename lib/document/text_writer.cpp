@@ -67,9 +67,9 @@ class TextWriter {
       for (std::size_t c = 0; c < widths.size(); ++c) rule += (c == 0 ? "" : "  ") + std::string(widths[c], '-');
       out_ += rule + "\n";
     }
-    for (const auto& r : t.rows) {
+    for (std::size_t r = 0; r < t.rows.size(); ++r) {
       std::vector<std::string> cells;
-      for (const auto& c : r) cells.push_back(text_of(c));
+      for (std::size_t c = 0; c < t.rows[r].size(); ++c) cells.push_back(text_of(t, r, c));
       row(cells, widths);
     }
     out_ += "\n";
@@ -102,6 +102,12 @@ class TextWriter {
  private:
   static std::string text_of(const Cell& c) { return c.sign == Sign::none ? c.text : std::string(sign_text(c.sign)) + (c.text.empty() ? "" : " " + c.text); }
 
+  /// What a revision changed is marked before its first cell.
+  static std::string text_of(const Table& t, std::size_t r, std::size_t c) {
+    const bool marked = c == 0 && r < t.revised.size() && !t.revised[r].empty();
+    return (marked ? t.revised[r] + "| " : "") + text_of(t.rows[r][c]);
+  }
+
   /// Columns as wide as their longest cell; when that is too much, the widest give way.
   std::vector<std::size_t> widths_of(const Table& t) const {
     std::size_t n = t.head.size();
@@ -109,8 +115,8 @@ class TextWriter {
     std::vector<std::size_t> w(n, 1);
     const auto see = [&](std::size_t c, const std::string& text) { w[c] = std::max(w[c], columns(text)); };
     for (std::size_t c = 0; c < t.head.size(); ++c) see(c, t.head[c]);
-    for (const auto& r : t.rows)
-      for (std::size_t c = 0; c < r.size(); ++c) see(c, text_of(r[c]));
+    for (std::size_t r = 0; r < t.rows.size(); ++r)
+      for (std::size_t c = 0; c < t.rows[r].size(); ++c) see(c, text_of(t, r, c));
     const auto total = [&] {
       std::size_t sum = in_.size() + 2 * (n == 0 ? 0 : n - 1);
       for (const auto x : w) sum += x;

@@ -9,12 +9,18 @@
 
 #include "opening/anchor_data.h"
 #include "papers/card.h"
+#include "papers/chart.h"
 #include "papers/fastening.h"
+#include "papers/jamb_drawing.h"
+#include "papers/leaf.h"
+#include "papers/opening_drawing.h"
 #include "papers/schedule.h"
 #include "papers/working.h"
 #include "text/number.h"
 #include "text/suggest.h"
 #include "units/quantity.h"
+#include "verdict/connection.h"
+#include "verdict/key_values.h"
 
 namespace jambcheck::papers {
 namespace {
@@ -37,30 +43,28 @@ constexpr const char* kChecked[] = {"each fastener of guides and brackets in eac
 constexpr const char* kNotChecked[] = {"the jamb, header and wall as members of the building", "the door itself: curtain, slats, barrel, springs, brackets beyond their fasteners", "fire rating and operation",
                                        "impact of wind-borne debris", "welds, and anything hidden in the wall"};
 
-Cell ratio_cell(State state, double ratio, bool gate = false) {
-  const bool counts = !gate && !std::isnan(ratio);
-  const std::string text = !counts ? "--" : std::isinf(ratio) ? "inf" : fmt::format("{:.2f}", ratio);
-  (void)state;
-  return {text, Sign::none, counts && !std::isinf(ratio) ? ratio : kNoRatio};
-}
+constexpr std::size_t kFewOpenings = 12;   // with more the answers are set small
+constexpr std::size_t kLinesPrinted = 100;  // of the project file
 
-Cell state_cell(State s) { return {std::string(rules::word(s)), sign_of(s)}; }
-Cell strong(const std::string& text, const std::string& link = "") { return {text, Sign::none, kNoRatio, link, true}; }
 Cell linked(const std::string& text, const std::string& link) { return {text, Sign::none, kNoRatio, link}; }
 
 class Package {
  public:
   Package(const opening::Project& project, const std::vector<verdict::OpeningResult>& results, const std::vector<Type>& types, const rules::RuleSet& set, verdict::Checker& checker, const PackageOptions& options)
-      : project_(project), results_(results), types_(types), set_(set), checker_(checker), options_(options), d_(blank(project, "fastening package", options.paper)), workings_(options.digits) {}
+      : project_(project), results_(results), types_(types), set_(set), checker_(checker), options_(options), d_(blank(project, "fastening package", options.paper)), workings_(options.digits, options.extent) {
+    for (const auto& type : types)
+      for (const auto& m : type.members) all_.emplace_back(&type, &m);
+    std::stable_sort(all_.begin(), all_.end(), [](const auto& a, const auto& b) { return (a.second->result->state == State::holds) < (b.second->result->state == State::holds); });
+  }
 
   Document run() {
     cover();
     answers();
     basis();
     loads();
-    for (const auto& type : types_) leaf(type);
-    questions();
+    leaves();
     inspection();
+    drawings();
     record();
     d_.inside.push_back({kInputName, options_.input});
     for (const auto& [path, f] : project_.facts)
@@ -74,6 +78,13 @@ class Package {
     d_.add(PageBreak{});
     d_.add(Heading{1, title, anchor});
   }
+  static Cell page_cell(const std::string& anchor) {
+    Cell c;
+    c.page = anchor;
+    return c;
+  }
+  /// Marks, or "all" where there are several and none is missing.
+  [[nodiscard]] std::string marks_text(const std::vector<std::string>& marks) const { return marks.size() == results_.size() && marks.size() > 1 ? "all" : text::join(marks); }
   static std::string leaf_anchor(const Type& t) { return "type-" + t.letter; }
 
   void cover() {
@@ -82,11 +93,11 @@ class Package {
     t.shares = {1, 3};
     for (const auto& [path, label] : {std::pair("project.name", "project"), std::pair("project.address", "address"), std::pair("project.code", "code"), std::pair("project.method", "method"),
                                       std::pair("project.revision", "revision"), std::pair("project.date", "date"), std::pair("project.from", "facts from"), std::pair("project.notes", "notes")})
-      if (const auto text = said(project_.facts, path); !text.empty()) t.rows.push_back({strong(label), {text}});
+      if (const auto text = said(project_.facts, path); !text.empty()) t.rows.push_back({strong_cell(label), {text}});
     std::vector<std::string> marks;
     for (const auto& r : results_) marks.push_back(r.mark);
-    t.rows.push_back({strong("openings"), {text::join(marks)}});
-    t.rows.push_back({strong("answer"), {tally(types_, options_.not_read.size())}});
+    t.rows.push_back({strong_cell("openings"), {text::join(marks)}});
+    t.rows.push_back({strong_cell("answer"), {tally(types_, options_.not_read.size())}});
     d_.add(t);
     d_.add(Box{"What this is, and what it is not",
                {{List{{"It shows whether the fasteners of these coiling doors carry what the doors put on them, and how that was worked out.",
@@ -104,22 +115,22 @@ class Package {
     section("1  Answers", "answers");
     d_.add(Paragraph{tally(types_, options_.not_read.size()), Style::strong});
     Table t;
-    t.head = {"mark", "type", "jamb and fastening", "decided by", "ratio", "state"};
-    t.shares = {1, 0.65, 2.2, 3.1, 0.85, 1.5};
+    t.head = {"mark", "type", "fastening", "decided by", "ratio", "state", "page"};
+    t.shares = {1.05, 0.5, 2.1, 3.6, 0.85, 1.3, 0.55};
     t.say = "every opening; those that do not hold first";
-    std::vector<std::pair<const Type*, const Member*>> all;
-    for (const auto& type : types_)
-      for (const auto& m : type.members) all.emplace_back(&type, &m);
-    std::stable_sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return (a.second->result->state == State::holds) < (b.second->result->state == State::holds); });
-    for (const auto& [type, m] : all) {
+    t.compact = all_.size() > kFewOpenings;
+    for (const auto& [type, m] : all_) {
       const auto& r = *m->result;
       const std::string governs = r.governs.empty() ? "" : "  " + r.governs;
-      t.rows.push_back({strong(m->quantity == 1 ? r.mark : fmt::format("{} ({} x)", r.mark, m->quantity)), linked(type->letter, leaf_anchor(*type)), {fastening_words(r)}, linked(r.why + governs, r.governs.empty() ? "" : working_anchor(r.governs)),
-                        ratio_cell(r.state, r.state == State::holds || r.state == State::short_ ? r.ratio : std::nan("")), state_cell(r.state)});
+      t.rows.push_back({strong_cell(m->quantity == 1 ? r.mark : fmt::format("{} ({} x)", r.mark, m->quantity)), linked(type->letter, leaf_anchor(*type)), {fastening_words(r)}, linked(r.why + governs, r.governs.empty() ? "" : working_anchor(r.governs)),
+                        ratio_cell(r.ratio, r.state == State::holds || r.state == State::short_, !t.compact), state_cell(r.state), page_cell(leaf_anchor(*type))});
+      t.revised.push_back(options_.revision.at_mark(r.mark));
+      t.anchors.push_back({"a-" + r.mark});
     }
-    for (const auto& mark : options_.not_read) t.rows.push_back({strong(mark), {""}, {"not read: it has errors"}, {""}, {"--"}, {""}});
+    for (const auto& mark : options_.not_read) t.rows.push_back({strong_cell(mark), {""}, {"not read: it has errors"}, {""}, {"--"}, {""}, {""}});
     d_.add(t);
     flags();
+    questions();
   }
   static std::string fastening_words(const verdict::OpeningResult& r) {
     std::vector<std::string> out;
@@ -141,7 +152,7 @@ class Package {
     Table t;
     t.head = {"why", "openings"};
     t.shares = {3, 1.4};
-    for (const auto& [text, marks] : all) t.rows.push_back({{text}, {text::join(marks)}});
+    for (const auto& [text, marks] : all) t.rows.push_back({{text}, {marks_text(marks)}});
     d_.add(t);
   }
 
@@ -172,6 +183,7 @@ class Package {
     t.head = {"as cited", "document", "edition", "known here"};
     t.shares = {1.2, 3, 1.2, 1};
     t.say = "documents that these answers rest on";
+    t.compact = true;
     for (const auto& id : used)
       if (const auto it = set_.documents().find(id); it != set_.documents().end()) {
         const auto& doc = it->second;
@@ -194,12 +206,14 @@ class Package {
     d_.add(Heading{2, "Assumed, because the project does not say", "assumed"});
     Table t;
     t.head = {"what", "value", "why", "openings"};
-    t.shares = {1.6, 1, 2.8, 1.5};
-    for (const auto& [a, marks] : all) t.rows.push_back({{a->what}, {a->value}, {a->why}, {marks.size() == results_.size() ? "all" : text::join(marks)}});
+    t.shares = {1.6, 0.8, 3, 1.5};
+    t.compact = true;
+    for (const auto& [a, marks] : all) t.rows.push_back({{a->what}, {a->value}, {a->why}, {marks_text(marks)}});
     d_.add(t);
   }
   void given_beside_worked_out() {
     Table t;
+    t.compact = true;
     t.head = {"opening", "where", "what", "given", "worked out", "given / worked out"};
     t.shares = {0.9, 1, 2.4, 1, 1, 0.8};
     for (const auto& r : results_)
@@ -214,34 +228,80 @@ class Package {
     d_.add(Paragraph{"Free bodies and their sums, for the check that decides at each guide and bracket of each type. Further load cases stand with their checks in section 4.", Style::small});
     for (const auto& type : types_) {
       d_.add(Heading{2, fmt::format("Type {}: {}", type.letter, type.worst().opening->mark), "loads-" + type.letter});
-      for (const auto& c : type.worst().result->connections) {
-        const auto it = std::find_if(c.checks.begin(), c.checks.end(), [&](const auto& k) { return k.address == c.governs; });
-        if (it == c.checks.end()) continue;
-        d_.add(Paragraph{fmt::format("{} ({}): {}", c.name, c.fastener, it->load_case), Style::strong});
-        workings_.add_loads(*it, d_);
+      bool any = false;
+      for (const auto& part : twins_of(*type.worst().result)) {
+        const auto* check = worst_strength(*part.first);
+        if (!check) continue;
+        any = true;
+        d_.add(Paragraph{fmt::format("{} ({}): {}", name_of(part), part.first->fastener, check->load_case), Style::strong});
+        workings_.add_loads(*check, d_);
       }
+      if (!any) d_.add(Paragraph{"Not applicable, because no check of this type could be worked out.", Style::plain});
     }
   }
 
+  void leaves() {
+    section("4  Types, one leaf each", "leaves");
+    if (types_.empty()) d_.add(Paragraph{"Not applicable, because no opening could be read.", Style::plain});
+    for (std::size_t i = 0; i < types_.size(); ++i) {
+      if (i != 0) d_.add(PageBreak{});
+      leaf(types_[i]);
+    }
+  }
   void leaf(const Type& type) {
     const auto& r = *type.worst().result;
-    section(fmt::format("4.{}  Type {}: {}", type.letter, type.letter, fastening_words(r)), leaf_anchor(type));
+    d_.add(Heading{2, fmt::format("4.{}  Type {}: {}", type.letter, type.letter, fastening_words(r)), leaf_anchor(type)});
     d_.add(document::StateLine{sign_of(r.state), std::string(rules::word(r.state)), r.mark + " decides: " + r.why, r.state == State::holds || r.state == State::short_ ? r.ratio : kNoRatio});
-    drawings(type);
+    const auto parts = twins_of(r);
+    double decisive = 0;
+    for (const auto& part : parts)
+      if (const auto* k = worst_strength(*part.first)) decisive = std::max(decisive, k->judgement.ratio);
+    const LeafOptions how{options_.extent, options_.digits, options_.revision, decisive};
+    add_links(parts, how, d_);
+    cuts(type);
     members(type);
-    for (const auto& c : r.connections) checks(c);
+    for (const auto& part : parts) add_checks(part, how, d_);
+    if (options_.extent == Extent::deciding)
+      d_.add(Paragraph{fmt::format("Worked out below: of each link the check that decides, and those with at least {:.0f} % of its ratio (bold above); what its inputs come from is set only where the ratio is as near to the opening's."
+                                   "  Numbers are carried with all their digits and printed with {}. All others: --workings all, or jambcheck explain with the address.", kClose * 100, options_.digits), Style::small});
+    charts(type, parts);
+    refused(type);
     workings_.new_leaf();
-    for (const auto& c : r.connections)
-      for (const auto& k : c.checks) workings_.add(k, d_);
+    for (const auto& part : parts) add_workings(part, how, workings_, d_);
   }
-  void drawings(const Type& type) {
-    const auto all = fastenings(project_, *type.worst().opening, set_, checker_);
+  void charts(const Type& type, const std::vector<Twins>& parts) {
+    const auto& o = *type.worst().opening;
+    document::Columns columns;
+    const auto add = [&](document::Drawing drawing) {
+      if (drawing.shapes.empty() || columns.parts.size() == 2) return;
+      columns.shares.push_back(1);
+      columns.parts.push_back({{document::Figure{std::move(drawing)}}});
+    };
+    add(travel_chart(project_, o, set_, checker_));
+    for (const auto& part : parts) add(edge_chart(project_, o, *part.first, checker_));
+    if (!columns.parts.empty()) d_.add(columns);
+  }
+  /// Why not another fastening: the reasons that were asked for.
+  void refused(const Type& type) {
+    const auto it = options_.refused.find(type.letter);
+    if (it == options_.refused.end()) return;
+    d_.add(Heading{3, "Why not another fastening", ""});
+    if (it->second.empty()) return d_.add(Paragraph{"Not applicable, because nothing that could be tried here was refused.", Style::plain});
+    Table t;
+    t.head = {"part", "fastener", "refused because", "tried", "least ratio"};
+    t.shares = {0.7, 1.6, 4.4, 0.5, 0.8};
+    t.compact = true;
+    for (const auto& r : it->second) t.rows.push_back({{r.part}, {r.what}, {r.reason}, {fmt::format("{}", r.tried)}, ratio_cell(r.least, true, false)});
+    d_.add(t);
+  }
+  void cuts(const Type& type) {
+    const auto& all = drawn(type);
     const CardWords words(Language::english);
     const auto& o = *type.worst().opening;
     document::Columns columns;
     columns.shares = {1, 1};
     columns.parts.resize(2);
-    columns.parts[0].push_back({document::Figure{elevation(all, said(o, "jamb.kind", opening::Side::left), Sides::both, verdict::kNotKnown, words, {245, 230, 9})}});
+    columns.parts[0].push_back({document::Figure{elevation(all, said(o, "jamb.kind", opening::Side::left), Sides::both, verdict::kNotKnown, words, {245, 190, 9})}});
     for (const auto& f : all.parts) {
       if (f.part != "guide") continue;
       std::string scale;
@@ -253,50 +313,34 @@ class Package {
     d_.add(columns);
   }
   static document::Drawing section_of(const Fastening& f, const opening::Opening& o, bool metric, const CardWords& words, std::string& scale) {
-    return papers::section(f, said(o, "jamb.kind", opening::Side::left), verdict::kNotKnown, metric, words, {250, 180, 9}, scale);
+    return papers::section(f, said(o, "jamb.kind", opening::Side::left), verdict::kNotKnown, metric, words, {250, 165, 9}, scale);
   }
+  static std::string size_of(const opening::Opening& o) { return said(o.facts, "width") + " x " + said(o.facts, "height"); }
   void members(const Type& type) {
     if (type.members.size() < 2) return;
     Table t;
-    t.head = {"member", "qty", "decided by", "ratio", "state"};
-    t.shares = {1, 0.5, 4, 0.8, 1.3};
+    t.head = {"member", "qty", "size", "decided by", "ratio", "state"};
+    t.shares = {1, 0.4, 1.3, 3.6, 0.6, 1.2};
+    t.compact = true;
     for (const auto& m : type.members)
-      t.rows.push_back({strong(m.opening->mark), {fmt::format("{}", m.quantity)}, {m.result->why}, ratio_cell(m.result->state, m.result->state == State::holds || m.result->state == State::short_ ? m.result->ratio : std::nan("")), state_cell(m.result->state)});
+      t.rows.push_back({strong_cell(m.opening->mark), {fmt::format("{}", m.quantity)}, {size_of(*m.opening)}, {m.result->why}, ratio_cell(m.result->ratio, m.result->state == State::holds || m.result->state == State::short_, false), state_cell(m.result->state)});
     d_.add(t);
   }
-  void checks(const verdict::ConnectionResult& c) {
-    d_.add(Heading{3, fmt::format("{}, {}: {}", c.name, c.fastener.empty() ? "no fastener" : c.fastener, rules::word(c.state)), ""});
-    for (const auto& reason : c.reasons) d_.add(Paragraph{reason.text, Style::plain});
-    Table t;
-    t.head = {"check", "what", "demand", "capacity", "ratio", "state", "clause; how it is known"};
-    t.shares = {1.5, 2.1, 1, 1.05, 0.85, 1.45, 1.9};
-    t.say = "checks of the " + c.name;
-    for (const auto& k : c.checks) {
-      const bool gate = k.rule->check->kind == rules::CheckKind::gate;
-      const auto amount = [&](double x) { return gate || std::isnan(x) ? std::string("--") : units::show(x, k.unit, options_.digits); };
-      std::string clause = k.clause;
-      if (!k.weakest.empty()) clause += fmt::format("{}weakest: {}, {}", clause.empty() ? "" : "; ", k.weakest, table::word(k.evidence));
-      t.rows.push_back({linked(k.address, gate ? "" : working_anchor(k.address)), {k.rule->title}, {amount(k.judgement.demand)}, {amount(k.judgement.capacity)}, ratio_cell(k.judgement.state, k.judgement.ratio, gate),
-                        state_cell(k.judgement.state), {clause}});
-      t.anchors.push_back("t-" + k.address);
-    }
-    if (!t.rows.empty()) d_.add(t);
-  }
-
   void questions() {
-    section("5  Questions", "questions");
+    d_.add(Heading{2, "Questions", "questions"});
     const auto all = missing_of(types_);
     if (all.empty()) return d_.add(Paragraph{"Not applicable, because no question is open.", Style::plain});
     for (const auto& m : all) {
       d_.add(Paragraph{m.question->ask + "   (" + text::join(m.marks) + ")", Style::strong});
-      if (!m.question->find.empty()) d_.add(Paragraph{m.question->find, Style::plain});
-      std::string more = m.question->fields.empty() ? "" : "write it as " + text::join(m.question->fields) + ". ";
+      std::string more = m.question->find.empty() ? "" : m.question->find + " ";
+      if (!m.question->fields.empty()) more += "Write it as " + text::join(m.question->fields) + ". ";
       for (const auto& a : m.question->answers) more += a.value + ": " + std::string(rules::word(a.state)) + ". ";
       if (!more.empty()) d_.add(Paragraph{more, Style::small});
     }
   }
   void inspection() {
-    section("6  Inspection", "inspection");
+    section("5  Inspection", "inspection");
+    d_.add(Heading{2, "What rules ask to be inspected", "to-inspect"});
     std::vector<std::pair<std::string, std::vector<std::string>>> all;
     for (const auto& r : results_)
       for (const auto& n : r.notes) {
@@ -305,57 +349,196 @@ class Package {
         if (it == all.end()) it = all.insert(all.end(), {text, {}});
         if (it->second.empty() || it->second.back() != r.mark) it->second.push_back(r.mark);
       }
-    if (!all.empty()) {
+    if (all.empty()) d_.add(Paragraph{"Not applicable, because no rule that was run asks for an inspection of its own.", Style::plain});
+    else {
       Table t;
       t.head = {"to do", "openings", "initials"};
       t.shares = {3.4, 1.8, 0.8};
-      for (const auto& [text, marks] : all) t.rows.push_back({{text}, {marks.size() == results_.size() ? "all" : text::join(marks)}, {""}});
+      t.compact = true;
+      for (const auto& [text, marks] : all) t.rows.push_back({{text}, {marks_text(marks)}, {""}});
       d_.add(t);
     }
-    Table ticks;
-    ticks.head = {"type", "size and length", "depth", "edge", "spacing", "clean", "tight", "proved", "initials"};
-    ticks.shares = {0.7, 1.4, 0.8, 0.8, 0.8, 0.8, 0.8, 0.8, 1};
-    for (const auto& type : types_) {
-      std::vector<Cell> row{strong(type.letter)};
-      for (int i = 1; i < 8; ++i) row.push_back({"[   ]"});
-      row.push_back({""});
-      ticks.rows.push_back(row);
-    }
+    ticks();
+    labels();
+  }
+  /// What the inspector holds the work against, with room for what was found.
+  void ticks() {
     d_.add(Heading{2, "To tick for each type", "ticks"});
-    d_.add(ticks);
+    Table t;
+    t.head = {"type", "part", "fastener", "count", "hole depth", "edge", "spacing", "clean", "tight", "proved", "initials"};
+    t.shares = {0.5, 1.25, 1.9, 0.7, 1, 1.25, 1.25, 0.65, 0.65, 0.75, 0.9};
+    t.compact = true;
+    for (const auto& type : types_) {
+      std::vector<std::string> seen;
+      for (const auto& f : drawn(type).parts) {
+        const double depth = f.row.drill.bits.empty() ? std::nan("") : f.row.drill.bits.front().depth;
+        const double edge = f.row.holes.empty() ? f.value("edge.loaded") : f.row.holes.front().edge;
+        const bool metric = drawn(type).holes.metric;
+        const auto box = [&](const std::string& text) { return Cell{"[  ] " + text}; };
+        std::vector<Cell> row{strong_cell(type.letter), {f.row.name}, box(f.row.fastener), box(fmt::format("{}", f.row.count)), box(on_tape_short(depth, metric)), box(on_tape_short(edge, metric)),
+                              box(f.part == "guide" ? on_tape_short(f.value("guide.fastener_spacing"), metric) : ""), box(""), box(""), box(""), {""}};
+        t.rows.push_back(std::move(row));
+      }
+    }
+    if (t.rows.empty()) d_.add(Paragraph{"Not applicable, because no type has a fastening.", Style::plain});
+    else d_.add(t);
+  }
+  /// The label on the door against what was checked.
+  void labels() {
+    d_.add(Heading{2, "Label on the door, held against this package", "labels"});
+    Table t;
+    t.head = {"type", "openings", "size", "wind asked, inward / outward", "label says", "size and parts as on the label", "initials"};
+    t.shares = {0.45, 2.2, 1.5, 1.7, 1.2, 1.3, 0.8};
+    t.compact = true;
+    for (const auto& type : types_) {
+      std::vector<std::string> marks;
+      for (const auto& m : type.members) marks.push_back(m.opening->mark);
+      t.rows.push_back({strong_cell(type.letter), {text::join(marks)}, {size_of(*type.worst().opening)}, {pressures(type)}, {"[  ]"}, {"[  ]"}, {""}});
+    }
+    if (!t.rows.empty()) d_.add(t);
+    d_.add(Paragraph{"Size and wind are those of the member that decides; pressures at strength level.", Style::small});
+  }
+  /// "18.2 psf / 20.1 psf" of the member that decides.
+  std::string pressures(const Type& type) {
+    const opening::Project p = first_choices(project_);
+    const opening::Opening o = first_choices(*type.worst().opening);
+    std::string out;
+    for (const auto& c : verdict::connections(p, o, set_)) {
+      if (c.id != "LG") continue;
+      for (const char* sign : {"inward", "outward"}) {
+        const auto it = std::find_if(c.cases.begin(), c.cases.end(), [&](const auto& one) {
+          const auto given = one.values.find("wind.sign");
+          return given != one.values.end() && given->second.word == sign;
+        });
+        if (it == c.cases.end()) continue;
+        rules::Case values = c.common;
+        for (const auto& [key, given] : it->values) values.insert_or_assign(key, given);
+        const double p_w = verdict::key_values(set_, checker_.plans(), values, {"wind.pressure"}).at("wind.pressure");
+        const auto* key = set_.key("wind.pressure");
+        out += (out.empty() ? "" : " / ") + (std::isnan(p_w) ? std::string("not known") : units::show(p_w, key->unit, options_.digits));
+      }
+      break;
+    }
+    return out.empty() ? "none" : out;
+  }
+  /// The fastening of the member that decides, worked out once.
+  const Fastenings& drawn(const Type& type) {
+    auto& kept = drawn_[&type];
+    if (!kept) kept = std::make_unique<Fastenings>(fastenings(project_, *type.worst().opening, set_, checker_));
+    return *kept;
+  }
+
+  void drawings() {
+    section("6  Drawings", "drawings");
+    bool any = false;
+    for (const auto& type : types_) {
+      const auto sheet = opening_drawing(drawn(type), pressures(type));
+      auto plate = bracket_drawing(drawn(type));
+      if (sheet.shapes.empty() && plate.shapes.empty()) continue;
+      any = true;
+      d_.add(Heading{3, fmt::format("Type {}: {}, {}", type.letter, type.worst().opening->mark, size_of(*type.worst().opening)), "drawing-" + type.letter});
+      document::Columns columns;
+      columns.shares = {1.1, 1};
+      columns.parts.resize(2);
+      if (!sheet.shapes.empty()) columns.parts[0].push_back({document::Figure{sheet}});
+      if (!plate.shapes.empty()) columns.parts[1].push_back({document::Figure{std::move(plate)}});
+      d_.add(columns);
+    }
+    if (!any) return d_.add(Paragraph{"Not applicable, because no type has holes whose places are known.", Style::plain});
+    d_.add(Paragraph{"Seen from the side of the door. Heights from the finished floor. A cut through one fastener stands on each leaf of section 4.", Style::small});
   }
 
   void record() {
     section("7  Record", "record");
     d_.add(Paragraph{fmt::format("jambcheck {}. Fingerprint of the inputs: {}. The input and a record of all answers travel inside of this package: jambcheck replay runs them again.", JAMBCHECK_VERSION, fingerprint(project_)), Style::plain});
-    d_.add(Heading{2, "Inputs as given", "given"});
-    d_.add(Paragraph{options_.input, Style::code});
-    d_.add(Heading{2, "Inputs as understood", "understood"});
-    Table t;
-    t.head = {"opening", "field", "value", "from"};
-    t.shares = {1, 2.2, 2.4, 1.4};
-    add_facts(t, "project", project_.facts);
-    for (const auto& o : project_.openings) add_facts(t, o.mark, o.facts);
-    d_.add(t);
+    changes();
+    given();
+    understood();
     stamps();
   }
-  void add_facts(Table& t, const std::string& where, const opening::Facts& facts) {
-    for (const auto& [path, f] : facts) {
-      std::string value = said(facts, path);
-      if (value.empty() && !f.list.empty())
-        for (const double x : f.list) value += (value.empty() ? "" : ", ") + text::rounded(x);
-      if (f.kind == opening::Fact::Kind::number && !f.unknown) value = units::show(f.value, f.shown, 8);
-      t.rows.push_back({{where}, {path}, {value}, {f.origin == opening::Origin::copied ? "like " + f.from : "g  given"}});
-    }
+  void given() {
+    d_.add(Heading{2, "Inputs as given", "given"});
+    const auto lines = static_cast<std::size_t>(std::count(options_.input.begin(), options_.input.end(), '\n'));
+    if (lines <= kLinesPrinted) d_.add(Paragraph{options_.input, Style::code});
+    else d_.add(Paragraph{fmt::format("The project file has {} lines. It travels inside of this package as {}; every value of it stands below.", lines, kInputName), Style::plain});
   }
+  /// Every fact, in the user's unit and in the one that is worked with; what was copied from another opening is told once.
+  void understood() {
+    d_.add(Heading{2, "Inputs as understood", "understood"});
+    Table t;
+    t.head = {"opening", "fields and values; where the two differ, as written = as worked with"};
+    t.shares = {1, 7.5};
+    t.compact = true;
+    t.rows.push_back({strong_cell("project"), {facts_text(project_.facts, project_.choices)}});
+    t.revised.push_back(options_.revision.at_input("project"));
+    for (const auto& o : project_.openings) {
+      t.rows.push_back({strong_cell(o.mark), {facts_text(o.facts, o.choices)}});
+      t.revised.push_back(options_.revision.at_input(o.mark));
+    }
+    d_.add(t);
+  }
+  static std::string facts_text(const opening::Facts& facts, const std::vector<opening::Choice>& choices) {
+    std::string out, like;
+    for (const auto& [path, f] : facts) {
+      if (f.origin == opening::Origin::copied) like = f.from;
+      else out += (out.empty() ? "" : "; ") + path + " " + value_text(facts, path, f);
+    }
+    for (const auto& choice : choices) {
+      std::vector<std::string> options;
+      for (const auto& option : choice.options) options.push_back(option.text);
+      out += (out.empty() ? "" : "; ") + choice.path + " one of " + text::join(options);
+    }
+    if (!like.empty()) out += (out.empty() ? "all like " : "; all else like ") + like;
+    return out;
+  }
+  static std::string value_text(const opening::Facts& facts, const std::string& path, const opening::Fact& f) {
+    if (!f.list.empty()) {
+      std::string out;
+      for (const double x : f.list) out += (out.empty() ? "" : ", ") + units::show(x, f.shown, 8);
+      return out;
+    }
+    const std::string as_written = said(facts, path);
+    if (f.kind != opening::Fact::Kind::number || f.unknown) return as_written;
+    const std::string exact = units::show(f.value, f.shown, 8);
+    return exact == as_written ? as_written : as_written + " = " + exact;
+  }
+  void changes() {
+    d_.add(Heading{2, "Changes", "changes"});
+    const Revision& rev = options_.revision;
+    if (rev.letter.empty()) return d_.add(Paragraph{"Not applicable, because this package was not set against an older one (--against).", Style::plain});
+    if (rev.changes.empty()) return d_.add(Paragraph{"Not applicable, because nothing differs from " + rev.against + ".", Style::plain});
+    d_.add(Paragraph{fmt::format("Against {}. What changed has a bar and {} in the margin.", rev.against, rev.letter), Style::plain});
+    Table t;
+    t.head = {"where", "what", "before", "now", "page"};
+    t.shares = {1.5, 1.6, 2, 2, 0.6};
+    t.compact = true;
+    for (const auto& c : rev.changes) t.rows.push_back({strong_cell(c.where), {c.what}, {c.before}, {c.after}, c.anchor.empty() ? Cell{"--"} : page_cell(c.anchor)});
+    d_.add(t);
+  }
+  /// Files that were read for these checks; of all others the record that travels inside tells the hash.
   void stamps() {
     d_.add(Heading{2, "Rules and tables", "stamps"});
-    d_.add(Paragraph{"Each file with a hash of its content: another hash, another content.", Style::small});
+    std::set<std::string> used;
+    for (const auto& r : results_)
+      for (const auto& c : r.connections)
+        for (const auto& k : c.checks)
+          for (const rules::Rule* rule : k.plan->check_of(*k.rule)->rules) {
+            if (rule->place.file) used.insert(rule->place.file->name);
+            for (const auto& table : rule->tables)
+              if (table.table && table.table->place.file) used.insert(table.table->place.file->name);
+          }
+    d_.add(Paragraph{fmt::format("Files behind these answers, each with a hash of its content: another hash, another content. All {} files stand in {} inside of this package. jambcheck selftest runs the published values that the rules reproduce.", set_.stamps().size(), kRecordName), Style::small});
     Table t;
-    t.head = {"file", "hash"};
-    t.shares = {3, 1.2};
-    for (const auto& s : set_.stamps()) t.rows.push_back({{s.path}, {fmt::format("{:016x}", s.hash)}});
-    d_.add(t);
+    t.head = {"file", "hash", "file", "hash"};
+    t.shares = {2.6, 1.3, 2.6, 1.3};
+    t.compact = true;
+    for (const auto& s : set_.stamps()) {
+      if (used.count(s.path) == 0) continue;
+      if (t.rows.empty() || t.rows.back().size() == 4) t.rows.emplace_back();
+      t.rows.back().push_back({s.path});
+      t.rows.back().push_back({fmt::format("{:016x}", s.hash)});
+    }
+    if (!t.rows.empty()) d_.add(t);
   }
   /// The anchor data that the project names, under the name it names them by.
   void add_anchor_file(const std::string& name) {
@@ -373,6 +556,8 @@ class Package {
   const rules::RuleSet& set_;
   verdict::Checker& checker_;
   const PackageOptions& options_;
+  std::vector<std::pair<const Type*, const Member*>> all_;  ///< every opening, those that do not hold first
+  std::map<const Type*, std::unique_ptr<Fastenings>> drawn_;
   Document d_;
   Workings workings_;
 };

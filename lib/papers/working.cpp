@@ -5,10 +5,12 @@
 
 #include <fmt/format.h>
 
+#include "expr/print.h"
 #include "papers/card.h"
 #include "papers/fastening.h"
 #include "text/number.h"
 #include "units/quantity.h"
+#include "verdict/demand.h"
 
 namespace jambcheck::papers {
 namespace {
@@ -27,14 +29,24 @@ std::string clause_of(const TraceLine& l) {
   return out;
 }
 
-Formula formula_of(const TraceLine& l) {
+std::string figure(const TraceLine& l, const expr::Node& node) {
+  const auto it = l.figures.find(node.text);
+  return it == l.figures.end() ? node.text : it->second;
+}
+
+Formula formula_of(const TraceLine& l, const expr::Tree* tree) {
   Formula f;
   f.symbol = {document::math_name(l.name), l.name};
-  if (l.tree) {
+  if (tree) {
     // A name without a figure of its own is a word: grain == end.
-    f.forms.push_back({document::math_of(*l.tree, [&](const expr::Node& node) { return l.figures.at(node.text) == node.text ? document::math_words(spaced(node.text)) : document::math_name(node.text); }), l.formula});
-    if (l.numbers != l.formula && l.numbers != l.result)
-      f.forms.push_back({document::math_of(*l.tree, [&](const expr::Node& node) { return document::math_words(l.figures.at(node.text)); }), l.numbers});
+    const auto symbol = [&](const expr::Node& node) {
+      return figure(l, node) == node.text ? document::math_words(spaced(node.text)) : document::math_name(node.text);
+    };
+    const std::string formula = expr::print(*tree);
+    const std::string numbers = expr::print(*tree, [&](const expr::Node& node) { return figure(l, node); });
+    if (formula != l.result) f.forms.push_back({document::math_of(*tree, symbol), formula});
+    if (numbers != formula && numbers != l.result)
+      f.forms.push_back({document::math_of(*tree, [&](const expr::Node& node) { return document::math_words(figure(l, node)); }), numbers});
   } else if (l.kind == NodeKind::check) {
     const auto cut = l.formula.find(" / "), numbers_cut = l.numbers.find(" / ");
     f.forms.push_back({document::math_fraction(document::math_name(l.formula.substr(0, cut)), document::math_name(l.formula.substr(cut + 3))), l.formula});
@@ -46,11 +58,10 @@ Formula formula_of(const TraceLine& l) {
   return f;
 }
 
-/// What stands for the numbers of a rule: alike here, alike everywhere.
-std::string numbers_of(const rules::Rule& rule, const std::vector<TraceLine>& lines) {
-  std::string out = rule.id;
-  for (const auto& l : lines) out += "|" + l.name + "=" + l.result + "<" + l.from + (l.kind == NodeKind::solver || l.kind == NodeKind::reason ? clause_of(l) + l.say : "");
-  return out;
+/// A line as it would be read: alike here, alike everywhere.
+std::string as_read(const TraceLine& l) {
+  const bool told = l.kind == NodeKind::solver || l.kind == NodeKind::reason;
+  return l.name + "=" + l.formula + "=" + l.numbers + "=" + l.result + "<" + l.from + (told ? clause_of(l) + l.say : "");
 }
 
 std::string joined(const std::vector<std::string>& lines) {
@@ -76,45 +87,89 @@ Workings::Run& Workings::run_of(const verdict::CheckResult& check) {
   return run;
 }
 
-void Workings::add_rule(Run& run, const rules::Rule& rule, const verdict::CheckResult* own, document::Document& out) {
-  if (!own && run.anchors.count(&rule) != 0) return;
-  auto lines = rules::trace_rule(*run.evaluation, rule, {digits_});
-  if (!own)
-    lines.erase(std::remove_if(lines.begin(), lines.end(), [](const TraceLine& l) { return l.kind == NodeKind::check || l.kind == NodeKind::reason; }), lines.end());
-  const std::string numbers = (own ? "check " : "") + numbers_of(rule, lines);
-  const auto known = set_.find(numbers);
-  const std::string anchor = own ? working_anchor(own->address) : fmt::format("r-{}", set_.size());
-  if (own) {
-    const auto& j = own->judgement;
-    out.add(document::Heading{3, own->address + "   " + own->rule->title, anchor});
-    out.add(document::StateLine{sign_of(j.state), std::string(rules::word(j.state)), own->load_case, own->rule->check->kind == rules::CheckKind::gate ? document::kNoRatio : j.ratio});
+std::vector<Workings::Line> Workings::lines_of(Run& run, const rules::Rule& rule, bool own, const std::set<std::string>* needed) const {
+  std::vector<Line> out;
+  for (auto& l : rules::trace_rule(*run.evaluation, rule, {digits_})) {
+    if (l.kind == NodeKind::rule || (!own && (l.kind == NodeKind::check || l.kind == NodeKind::reason))) continue;
+    const bool named = l.kind != NodeKind::check && l.kind != NodeKind::reason && l.kind != NodeKind::solver;
+    if (needed && named && needed->count(l.name) == 0) continue;
+    if (needed && l.kind == NodeKind::solver && std::none_of(rule.results.begin(), rule.results.end(), [&](const auto& r) { return needed->count(r.name) != 0; })) continue;
+    Line line;
+    if (needed && l.tree) {
+      line.live = live_tree(*run.evaluation, rule, *l.tree);
+      for (const auto& name : line.live->by) line.by += (line.by.empty() ? "" : ", ") + name + " = " + (l.figures.count(name) != 0 ? l.figures.at(name) : "?");
+      l.formula = expr::print(line.live->tree);
+      l.numbers = expr::print(line.live->tree, [&](const expr::Node& node) { return figure(l, node); });
+    }
+    line.trace = std::move(l);
+    out.push_back(std::move(line));
   }
+  return out;
+}
+
+void Workings::add_upstream(Run& run, const rules::Rule& rule, const std::set<std::string>* needed, document::Document& out) {
+  if (run.anchors.count(&rule) != 0) return;
+  auto lines = lines_of(run, rule, false, needed);
+  if (lines.empty()) return;
+  std::string numbers = rule.id;
+  for (const auto& l : lines) numbers += "|" + as_read(l.trace);
+  if (const auto known = set_.find(numbers); known != set_.end()) {
+    run.anchors[&rule] = known->second;
+    return;
+  }
+  const std::string anchor = fmt::format("r-{}", made_++);
+  set_[numbers] = anchor;
+  run.anchors[&rule] = anchor;
+  First& first = first_[rule.id];
+  const bool again = !first.lines.empty();
+  if (!again) first.anchor = anchor;
+  out.add(document::Heading{3, rule.title + (again ? ", another load case" : "") + "   (" + rule.id + ")", anchor});
+  if (again) {
+    out.add(Paragraph{"Where nothing else is said, as the first time: " + rule.id, Style::small, first.anchor});
+    lines.erase(std::remove_if(lines.begin(), lines.end(), [&](const Line& l) { return first.lines.count(as_read(l.trace)) != 0; }), lines.end());
+  }
+  for (const auto& l : lines) first.lines.insert(as_read(l.trace));
+  add_given(run, lines, out);
+  add_lines(run, lines, true, out);
+}
+
+void Workings::add_own(Run& run, const verdict::CheckResult& check, const std::string& also, const std::string& revised, const std::set<std::string>* needed, document::Document& out) {
+  const rules::Rule& rule = *check.rule;
+  const auto lines = lines_of(run, rule, true, needed);
+  std::string numbers = "check " + rule.id;
+  for (const auto& l : lines) numbers += "|" + as_read(l.trace);
+  const auto known = set_.find(numbers);
+  const std::string anchor = working_anchor(check.address);
+  const auto& j = check.judgement;
+  out.add(document::Heading{3, check.address + (also.empty() ? "" : " and " + also) + "   " + rule.title, anchor, revised});
+  out.add(document::StateLine{sign_of(j.state), std::string(rules::word(j.state)), check.load_case,
+                              rule.check->kind == rules::CheckKind::gate ? document::kNoRatio : j.ratio});
   if (known != set_.end()) {
     run.anchors[&rule] = known->second;
-    if (own) out.add(Paragraph{"The same numbers as " + known->second.substr(2), Style::plain, known->second});
+    out.add(Paragraph{"The same numbers as " + known->second.substr(2), Style::plain, known->second});
     return;
   }
   set_[numbers] = anchor;
   run.anchors[&rule] = anchor;
-  if (!own) {
-    if (first_.count(rule.id) != 0) return add_again(rule, lines, anchor, out);
-    First& first = first_[rule.id];
-    first.anchor = anchor;
-    for (const auto& l : lines) first.results[l.name] = l.result;
-    out.add(document::Heading{3, rule.title + "   (" + rule.id + ")", anchor});
-  }
   // Left and right, guide and bracket: the symbols once, then the numbers.
-  const bool again = own && shown_.count(rule.id) != 0;
+  const bool again = extent_ == Extent::all && shown_.count(rule.id) != 0;
   if (again) out.add(Paragraph{"Symbols and words as at " + shown_[rule.id].substr(2), Style::small, shown_[rule.id]});
   else add_given(run, lines, out);
-  if (own && !again) shown_[rule.id] = anchor;
-  for (const auto& l : lines) {
+  if (!again) shown_[rule.id] = anchor;
+  add_lines(run, lines, !again, out);
+}
+
+void Workings::add_lines(Run& run, const std::vector<Line>& lines, bool symbols, document::Document& out) const {
+  (void)run;
+  for (const auto& line : lines) {
+    const TraceLine& l = line.trace;
     switch (l.kind) {
       case NodeKind::constant:
       case NodeKind::step:
       case NodeKind::check: {
-        Formula f = formula_of(l);
-        if (again && f.forms.size() > 1) {
+        Formula f = formula_of(l, line.live ? &line.live->tree : l.tree);
+        if (!line.by.empty()) f.say += " [" + line.by + "]";
+        if (!symbols && f.forms.size() > 1) {
           f.forms.erase(f.forms.begin());
           f.say.clear();
         }
@@ -122,7 +177,7 @@ void Workings::add_rule(Run& run, const rules::Rule& rule, const verdict::CheckR
         break;
       }
       case NodeKind::printed: {
-        Formula f = formula_of(l);
+        Formula f = formula_of(l, nullptr);
         f.say = "the printed table says";
         out.add(f);
         break;
@@ -137,11 +192,22 @@ void Workings::add_rule(Run& run, const rules::Rule& rule, const verdict::CheckR
   }
 }
 
-void Workings::add_given(Run& run, const std::vector<TraceLine>& lines, document::Document& out) const {
+void Workings::add_given(Run& run, const std::vector<Line>& lines, document::Document& out) const {
+  if (extent_ == Extent::deciding) {
+    std::string all;
+    for (const auto& line : lines) {
+      const TraceLine& l = line.trace;
+      if (l.kind != NodeKind::given && l.kind != NodeKind::assumed) continue;
+      all += fmt::format("{}{} = {} ({}; {}{})", all.empty() ? "" : ";  ", l.name, l.result, l.say, l.kind == NodeKind::assumed ? "assumed, not given: " : "", l.from);
+    }
+    if (!all.empty()) out.add(Paragraph{"With " + all + ".", Style::small});
+    return;
+  }
   document::Table given;
   given.head = {"", "value", "what it is", "from"};
-  given.shares = {0.8, 1, 2.5, 2};
-  for (const auto& l : lines) {
+  given.shares = {0.6, 0.9, 3.4, 1.9};
+  for (const auto& line : lines) {
+    const TraceLine& l = line.trace;
     if (l.kind != NodeKind::given && l.kind != NodeKind::assumed) continue;
     std::string link;
     for (const auto& [r, anchor] : run.anchors)
@@ -151,33 +217,49 @@ void Workings::add_given(Run& run, const std::vector<TraceLine>& lines, document
   if (!given.rows.empty()) out.add(given);
 }
 
-void Workings::add_again(const rules::Rule& rule, const std::vector<TraceLine>& lines, const std::string& anchor, document::Document& out) const {
-  const First& first = first_.at(rule.id);
-  out.add(document::Heading{3, rule.title + ", another load case", anchor});
-  std::string differs;
-  for (const auto& l : lines) {
-    const auto it = first.results.find(l.name);
-    if (l.name.empty() || l.kind == NodeKind::rule || (it != first.results.end() && it->second == l.result)) continue;
-    differs += (differs.empty() ? "" : ";  ") + l.name + " = " + l.result;
-  }
-  out.add(Paragraph{"Formulas, clauses and all other numbers as on the first time: " + rule.id, Style::small, first.anchor});
-  if (!differs.empty()) out.add(Paragraph{differs, Style::plain});
-  for (const auto& l : lines)
-    if (l.kind == NodeKind::solver && !l.notes.empty()) out.add(Paragraph{joined(l.notes), Style::code});
+void Workings::new_leaf() {
+  const auto loads = [](const std::string& numbers) { return numbers.rfind("loads.", 0) == 0; };
+  for (auto it = set_.begin(); it != set_.end();) it = loads(it->first) ? std::next(it) : set_.erase(it);
+  for (auto it = first_.begin(); it != first_.end();) it = loads(it->first) ? std::next(it) : first_.erase(it);
+  shown_.clear();
+  // Where their rules stand is of the leaf before.
+  runs_.clear();
 }
 
-void Workings::add(const verdict::CheckResult& check, document::Document& out) {
+namespace {
+const std::set<std::string>* names_for(const Needed& needed, const rules::Rule* rule) {
+  const auto it = needed.find(rule);
+  return it == needed.end() ? nullptr : &it->second;
+}
+}  // namespace
+
+void Workings::add(const verdict::CheckResult& check, const std::string& also, const std::string& revised, bool alone, document::Document& out) {
   if (check.rule->check->kind == rules::CheckKind::gate && check.judgement.reasons.empty()) return;
   Run& run = run_of(check);
-  for (const rules::Rule* rule : check.plan->check_of(*check.rule)->rules)
-    if (rule != check.rule) add_rule(run, *rule, nullptr, out);
-  add_rule(run, *check.rule, &check, out);
+  const auto* point = check.plan->check_of(*check.rule);
+  const Needed needed = extent_ == Extent::all ? Needed{} : needed_by(*run.evaluation, *point);
+  for (const rules::Rule* rule : point->rules)
+    if (!alone && rule != check.rule && (extent_ == Extent::all || names_for(needed, rule))) add_upstream(run, *rule, names_for(needed, rule), out);
+  add_own(run, check, also, revised, names_for(needed, check.rule), out);
 }
 
 void Workings::add_loads(const verdict::CheckResult& check, document::Document& out) {
   Run& run = run_of(check);
-  for (const rules::Rule* rule : check.plan->check_of(*check.rule)->rules)
-    if (rule != check.rule && rule->id.rfind("loads.", 0) == 0) add_rule(run, *rule, nullptr, out);
+  const auto* point = check.plan->check_of(*check.rule);
+  const Needed needed = extent_ == Extent::all ? Needed{} : needed_by(*run.evaluation, *point);
+  for (const rules::Rule* rule : point->rules)
+    if (rule != check.rule && rule->id.rfind("loads.", 0) == 0 && (extent_ == Extent::all || names_for(needed, rule)))
+      add_upstream(run, *rule, names_for(needed, rule), out);
+}
+
+const verdict::CheckResult* worst_strength(const verdict::ConnectionResult& connection, const std::string& link) {
+  const verdict::CheckResult* out = nullptr;
+  for (const auto& k : connection.checks) {
+    if (!link.empty() && k.address.find("/" + link + "/") == std::string::npos) continue;
+    if (verdict::is_no_strength(*k.rule) || std::isnan(k.judgement.ratio)) continue;
+    if (!out || k.judgement.ratio > out->judgement.ratio) out = &k;
+  }
+  return out;
 }
 
 }  // namespace jambcheck::papers

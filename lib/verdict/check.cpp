@@ -131,71 +131,105 @@ struct Replay {
 
 }  // namespace
 
-ConnectionResult Checker::check_connection(const opening::Opening& opening, const Connection& connection, OpeningResult& out) {
-  ConnectionResult result;
-  result.id = connection.id;
-  result.name = connection.name;
-  result.fastener = connection.fastener;
-  result.reasons = connection.reasons;
-  result.ratio = kNone;
-  const std::string base = opening.mark + "/" + connection.id;
+/// What is the same for every link with the same case: checks without their addresses, comparisons without a place.
+struct JudgedLink {
+  std::vector<Reason> reasons;
+  std::vector<CheckResult> checks;
+  std::vector<CrossCheck> cross_checks, beside;
+  std::shared_ptr<const Plan> plan;  ///< null: no check was asked for
+};
+
+std::shared_ptr<const JudgedLink> Checker::judged(const Connection& connection) {
+  const std::string key = LinkMemory::key_of(connection);
+  if (auto known = memory_.find(key)) return known;
+  auto out = std::make_shared<const JudgedLink>(judge(connection));
+  memory_.keep(key, out);
+  return out;
+}
+
+JudgedLink Checker::judge(const Connection& connection) {
+  JudgedLink out;
   const Case first = merged(connection, connection.cases.front());
-  const auto words = rules::request_for(set_, first, {}).words;
-  const Demanded need = demanded(set_, words);
+  const Demanded need = demanded(set_, rules::request_for(set_, first, {}).words);
   for (const auto& key : need.open) {
     Reason r;
     r.kind = ReasonKind::missing;
     r.code = key;
     r.text = question_of(set_, key).ask;
     r.leads_to = State::not_shown;
-    result.reasons.push_back(r);
+    out.reasons.push_back(r);
   }
-  if (!need.covered && need.open.empty()) result.reasons.push_back(uncovered(connection));
-  LinkResult link{connection.link_id, connection.link, State::holds, kNone};
-  std::string link_governs;
-  if (!need.rules.empty()) {
-    const auto plan = plans_.get(rules::request_for(set_, first, need.rules));
-    std::vector<const CheckPoint*> points;
-    for (const auto& point : plan->checks()) points.push_back(&point);
-    exec::Memo solved;
-    LinkRun all_cases(*plan, &solved);
-    const auto& worst = all_cases.run(points, rules::columns_of(*plan, connection.common), {}, 1, columns_of_cases(*plan, connection.cases), true);
-    std::map<std::size_t, Replay> replays;
-    for (std::size_t k = 0; k < plan->checks().size(); ++k) {
-      const CheckPoint& point = plan->checks()[k];
-      if (std::find(need.rules.begin(), need.rules.end(), point.rule) == need.rules.end()) continue;
-      CheckResult check;
-      check.rule = point.rule;
-      check.address = base + "/" + connection.link_id + "/" + point.rule->code;
-      check.clause = point.rule->clauses.empty() ? "" : table::to_string(point.rule->clauses.front());
-      check.load_case = connection.cases[worst[k].lane].say;
-      check.unit = point.rule->unit_of(point.rule->check->demand);
-      check.evidence = point.evidence;
-      check.weakest = point.weakest;
-      check.plan = plan;
-      Replay& replay = replays.try_emplace(worst[k].lane).first->second;
-      if (!replay.run) {
-        replay.values = std::make_shared<const Case>(merged(connection, connection.cases[worst[k].lane]));
-        replay.run = std::make_unique<rules::Evaluation>(plan, *replay.values);
-        add_cross_checks(*replay.run, connection.name, out.cross_checks);
-      }
-      check.values = replay.values;
-      check.judgement = replay.run->judge(point);
-      if (!std::isnan(worst[k].next_ratio)) {
-        check.runner_up = connection.cases[worst[k].next].say;
-        check.runner_up_ratio = worst[k].next_ratio;
-      }
-      result.checks.push_back(std::move(check));
+  if (!need.covered && need.open.empty()) out.reasons.push_back(uncovered(connection));
+  if (!need.rules.empty()) judge_checks(connection, first, need.rules, out);
+  compare_beside(set_, plans_, connection, out.beside);
+  return out;
+}
+
+void Checker::judge_checks(const Connection& connection, const Case& first, const std::vector<const Rule*>& wanted, JudgedLink& out) {
+  const auto plan = plans_.get(rules::request_for(set_, first, wanted));
+  std::vector<const CheckPoint*> points;
+  for (const auto& point : plan->checks()) points.push_back(&point);
+  exec::Memo solved;
+  LinkRun all_cases(*plan, &solved);
+  const auto& worst = all_cases.run(points, rules::columns_of(*plan, connection.common), {}, 1, columns_of_cases(*plan, connection.cases), true);
+  std::map<std::size_t, Replay> replays;
+  for (std::size_t k = 0; k < plan->checks().size(); ++k) {
+    const CheckPoint& point = plan->checks()[k];
+    if (std::find(wanted.begin(), wanted.end(), point.rule) == wanted.end()) continue;
+    CheckResult check;
+    check.rule = point.rule;
+    check.clause = point.rule->clauses.empty() ? "" : table::to_string(point.rule->clauses.front());
+    check.load_case = connection.cases[worst[k].lane].say;
+    check.unit = point.rule->unit_of(point.rule->check->demand);
+    check.evidence = point.evidence;
+    check.weakest = point.weakest;
+    check.plan = plan;
+    Replay& replay = replays.try_emplace(worst[k].lane).first->second;
+    if (!replay.run) {
+      replay.values = std::make_shared<const Case>(merged(connection, connection.cases[worst[k].lane]));
+      replay.run = std::make_unique<rules::Evaluation>(plan, *replay.values);
+      add_cross_checks(*replay.run, "", out.cross_checks);
     }
-    std::sort(result.checks.begin(), result.checks.end(), [](const CheckResult& a, const CheckResult& b) { return code_before(a.rule->code, b.rule->code); });
+    check.values = replay.values;
+    check.judgement = replay.run->judge(point);
+    if (!std::isnan(worst[k].next_ratio)) {
+      check.runner_up = connection.cases[worst[k].next].say;
+      check.runner_up_ratio = worst[k].next_ratio;
+    }
+    out.checks.push_back(std::move(check));
+  }
+  std::sort(out.checks.begin(), out.checks.end(), [](const CheckResult& a, const CheckResult& b) { return code_before(a.rule->code, b.rule->code); });
+  out.plan = plan;
+}
+
+namespace {
+void add_cross_check(CrossCheck check, const std::string& where, std::vector<CrossCheck>& out) {
+  check.where = where;
+  if (std::find(out.begin(), out.end(), check) == out.end()) out.push_back(std::move(check));
+}
+}  // namespace
+
+ConnectionResult Checker::check_connection(const opening::Opening& opening, const Connection& connection, OpeningResult& out) {
+  const auto link_judged = judged(connection);
+  ConnectionResult result;
+  result.id = connection.id;
+  result.name = connection.name;
+  result.fastener = connection.fastener;
+  result.reasons = connection.reasons;
+  result.reasons.insert(result.reasons.end(), link_judged->reasons.begin(), link_judged->reasons.end());
+  result.ratio = kNone;
+  const std::string base = opening.mark + "/" + connection.id;
+  result.checks = link_judged->checks;
+  for (auto& check : result.checks) check.address = base + "/" + connection.link_id + "/" + check.rule->code;
+  for (const auto& c : link_judged->cross_checks) add_cross_check(c, connection.name, out.cross_checks);
+  if (link_judged->plan) {
     raise_by_checks(result);
-    for (const auto& [what, value, why] : assumed_by(*plan, set_, connection)) add_assumed(out, what, value, why, connection.name);
+    for (const auto& [what, value, why] : assumed_by(*link_judged->plan, set_, connection)) add_assumed(out, what, value, why, connection.name);
   }
   for (const auto& r : result.reasons) raise(result, r.leads_to, kNone, base);
-  link.state = result.state;
-  link.ratio = result.ratio;
-  result.links.push_back(link);
+  result.links.push_back({connection.link_id, connection.link, result.state, result.ratio});
   for (const auto& [what, why] : connection.assumed) add_assumed(out, what, "", why, connection.name);
+  for (const auto& c : link_judged->beside) add_cross_check(c, "door", out.cross_checks);
   return result;
 }
 
@@ -234,7 +268,6 @@ OpeningResult Checker::check_one(const opening::Project& project, const opening:
   for (const auto& connection : connections(project, opening, set_)) {
     ConnectionResult link = check_connection(opening, connection, out);
     take_reasons(set_, link, connection.asker, out);
-    compare_beside(set_, plans_, connection, out.cross_checks);
     if (!out.connections.empty() && out.connections.back().id == link.id) join(out.connections.back(), std::move(link));
     else out.connections.push_back(std::move(link));
   }

@@ -8,6 +8,7 @@
 #include "rules/judge.h"
 #include "verdict/by_others.h"
 #include "verdict/connection.h"
+#include "verdict/link_memory.h"
 
 namespace jambcheck::verdict {
 
@@ -122,8 +123,12 @@ class Checker {
   OpeningResult check_one(const opening::Project& project, const opening::Opening& opening);
   OpeningResult check_one_with_forces(const opening::Project& project, const opening::Opening& opening);
   ConnectionResult check_connection(const opening::Opening& opening, const Connection& connection, OpeningResult& out);
+  std::shared_ptr<const JudgedLink> judged(const Connection& connection);
+  JudgedLink judge(const Connection& connection);
+  void judge_checks(const Connection& connection, const rules::Case& first, const std::vector<const rules::Rule*>& wanted, JudgedLink& out);
   const rules::RuleSet& set_;
   rules::PlanCache plans_;
+  LinkMemory memory_;
   bool try_answers_ = false;
   bool try_assumed_ = false;
   bool list_by_others_ = false;
