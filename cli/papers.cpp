@@ -14,6 +14,7 @@
 #include "cli/output.h"
 #include "cli/project.h"
 #include "document/writers.h"
+#include "papers/fastening.h"
 #include "papers/package.h"
 
 namespace jambcheck::cli {
@@ -67,10 +68,6 @@ bool check_whole(Context& context, const std::string& file, Whole& out) {
 
 Exit finish(Exit written, Exit problem) { return written != Exit::holds ? written : problem == Exit::input ? Exit::input : Exit::holds; }
 
-}  // namespace
-
-namespace {
-
 /// A folder that goes when this goes, deep enough that names with ../ stay within it.
 class Unpacked {
  public:
@@ -122,10 +119,6 @@ bool unpack(Context& context, const std::string& file, const std::vector<documen
   }
   return (project && !record.empty()) || tell(context, MessageId::L024, {file});
 }
-
-}  // namespace
-
-namespace {
 
 bool is_package(const std::string& text) { return text.rfind("%PDF", 0) == 0 || text.find("<template class=\"inside\"") != std::string::npos; }
 

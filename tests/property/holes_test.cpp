@@ -156,7 +156,7 @@ TEST_F(Holes, StandInsideTheJambAndInOrder) {
         if (!says(told, text::MessageId::H004)) {
           EXPECT_FALSE(r.holes[i].edge >= r.jamb_width) << o.mark << " " << r.holes[i].name;
         }
-        if (i > 0) EXPECT_GE(r.holes[i].above_lowest, r.holes[i - 1].above_lowest - 1.0 / 64) << o.mark << " " << r.holes[i].name;
+        if (i > 0) { EXPECT_GE(r.holes[i].above_lowest, r.holes[i - 1].above_lowest - 1.0 / 64) << o.mark << " " << r.holes[i].name; }
       }
   }
 }
