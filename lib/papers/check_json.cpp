@@ -22,12 +22,22 @@ json reason_json(const rules::Reason& r) {
   return {{"kind", rules::word(r.kind)}, {"code", r.code}, {"text", r.text}, {"leads_to", rules::word(r.leads_to)}, {"rule", r.rule}, {"clause", r.clause}};
 }
 
+const char* kind_of(const CheckResult& c) {
+  switch (c.rule->check->kind) {
+    case rules::CheckKind::strength: return "strength";
+    case rules::CheckKind::measure: return "measure";
+    case rules::CheckKind::gate: return "gate";
+  }
+  return "";
+}
+
 json check_json_of(const CheckResult& c) {
   json reasons = json::array();
   for (const auto& r : c.judgement.reasons) reasons.push_back(reason_json(r));
   json j = {{"address", c.address},
             {"rule", c.rule->id},
             {"title", c.rule->title},
+            {"kind", kind_of(c)},
             {"clause", c.clause},
             {"case", c.load_case},
             {"demand", number(c.unit.from_canonical(c.judgement.demand))},
