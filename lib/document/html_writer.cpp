@@ -124,7 +124,7 @@ class HtmlWriter {
     }
     if (!t.head.empty()) {
       out_ += "<thead><tr>";
-      for (const auto& h : t.head) out_ += fmt::format("<th scope=\"col\">{}</th>", escaped(h));
+      for (const auto& h : t.head) out_ += h.empty() ? "<td></td>" : fmt::format("<th scope=\"col\">{}</th>", escaped(h));
       out_ += "</tr></thead>";
     }
     out_ += "<tbody>\n";
@@ -149,7 +149,7 @@ class HtmlWriter {
     out_ += "<div class=\"formula\"><div class=\"lines\">";
     for (std::size_t i = 0; i < f.forms.size(); ++i) {
       const std::string left = i == 0 ? to_mathml(f.symbol.math) : "";
-      out_ += fmt::format("<div{}><math>{}<mo>=</mo>{}</math></div>", i == 0 ? "" : " class=\"more\"", left, to_mathml(f.forms[i].math));
+      out_ += fmt::format("<div tabindex=\"0\"{}><math>{}<mo>=</mo>{}</math></div>", i == 0 ? "" : " class=\"more\"", left, to_mathml(f.forms[i].math));
     }
     if (!f.say.empty()) out_ += fmt::format("<div class=\"small\">{}</div>", escaped(f.say));
     out_ += fmt::format("</div><div class=\"clause\">{}</div></div>\n", escaped(f.clause));

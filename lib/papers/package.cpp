@@ -436,7 +436,7 @@ class Package {
       auto plate = bracket_drawing(drawn(type));
       if (sheet.shapes.empty() && plate.shapes.empty()) continue;
       any = true;
-      d_.add(Heading{3, fmt::format("Type {}: {}, {}", type.letter, type.worst().opening->mark, size_of(*type.worst().opening)), "drawing-" + type.letter});
+      d_.add(Heading{2, fmt::format("Type {}: {}, {}", type.letter, type.worst().opening->mark, size_of(*type.worst().opening)), "drawing-" + type.letter});
       document::Columns columns;
       columns.shares = {1.1, 1};
       columns.parts.resize(2);
