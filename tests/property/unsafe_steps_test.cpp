@@ -1,7 +1,9 @@
 // Search for unsafe steps: random projects, each made worse in one respect. The state must never improve, and no check may
-// become easier where its rule is monotone. JAMBCHECK_SEARCH=100000 searches longer than the test suite does.
+// become easier where its rule is monotone. JAMBCHECK_SEARCH=100000 searches longer than the test suite does;
+// JAMBCHECK_SEARCH_ONLY=guide.lip,guide.edge tries of the same steps those of these fields.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <map>
@@ -89,8 +91,26 @@ class UnsafeSteps : public Shipped {
         {"concrete.shear.pryout", "bracket.fastener.embedment"},
         {"concrete.shear.along", "guide.other_edge"},
         {"concrete.shear.along", "bracket.other_edge"},
+        {"concrete.shear.oblique", "guide.other_edge"},
+        {"concrete.shear.oblique", "bracket.other_edge"},
     };
     return kExceptions.count({rule, path}) != 0;
+  }
+  /// The guide's hole and lip are levers about the board's own fasteners, to either side of them.
+  static bool moves_a_lever(const std::string& address, const std::string& path) {
+    return address.find("/L2/") != std::string::npos && (path == "guide.edge" || path == "guide.lip");
+  }
+  static constexpr const char* kEdgesTooWide = "wider_than_board";  ///< flag of wood.edge.nearest
+  /// Why a state may improve, each by what causes it.
+  static bool may_improve(const verdict::OpeningResult& before, const verdict::OpeningResult& after, const std::string& path) {
+    // loads.guide_beam o1: another spacing moves every fastener; the last one may come nearer to the head.
+    if (path == "guide.spacing" || path == "buck.spacing") return true;
+    // Edges that are wider together than the piece contradict each other; less of one ends that.
+    const auto contradicts = [](const rules::Reason& r) { return r.code == kEdgesTooWide; };
+    const bool about_edges = path.size() > 4 && path.compare(path.size() - 4, 4, "edge") == 0;
+    if (about_edges && before.state == State::engineer && std::any_of(before.flags.begin(), before.flags.end(), contradicts)) return true;
+    // A depth that is no size of an anchor's report has no strength there: no number, and no yes.
+    return path.find("embedment") != std::string::npos && after.state == State::engineer;
   }
   /// Where only one edge is given, the other follows from the width of the jamb: less of the one is more of the other.
   static bool moves_the_other_edge(const Opening& o, const std::string& path) {
@@ -102,6 +122,8 @@ class UnsafeSteps : public Shipped {
 TEST_F(UnsafeSteps, WorseNeverHelps) {
   const char* asked = std::getenv("JAMBCHECK_SEARCH");
   const int wanted = asked ? std::atoi(asked) : 1200;
+  const char* only = std::getenv("JAMBCHECK_SEARCH_ONLY");
+  const auto left_out = [&](const std::string& path) { return only && ("," + std::string(only) + ",").find("," + path + ",") == std::string::npos; };
   const auto project = read("cases/boat_lockers/project.yaml");
   verdict::Checker checker(set());
   Random random(2026);
@@ -116,9 +138,10 @@ TEST_F(UnsafeSteps, WorseNeverHelps) {
     if (moves_the_other_edge(before, step.path)) continue;
     Opening after = before;
     after.facts[step.path].value *= step.worse > 0 ? uniform(random, 1, 1.6) : uniform(random, 0.5, 1);
+    if (left_out(step.path)) continue;
     const auto a = checker.check(project, before), b = checker.check(project, after);
     const std::string where = before.mark + " " + step.path;
-    if (b.state < a.state) {
+    if (b.state < a.state && !may_improve(a, b, step.path)) {
       ++broken.states;
       ++broken.where["state of " + where + ": " + std::string(rules::word(a.state)) + " -> " + std::string(rules::word(b.state)) + " " + a.governs];
     }
@@ -128,7 +151,7 @@ TEST_F(UnsafeSteps, WorseNeverHelps) {
     for (const auto& c : b.connections)
       for (const auto& k : c.checks) {
         const auto old = first.find(k.address);
-        if (old == first.end() || k.rule->check->kind == rules::CheckKind::gate || excepted(k.rule->id, step.path)) continue;
+        if (old == first.end() || k.rule->check->kind == rules::CheckKind::gate || excepted(k.rule->id, step.path) || moves_a_lever(k.address, step.path)) continue;
         const double x = old->second->judgement.ratio, y = k.judgement.ratio;
         if (std::isnan(x) || std::isnan(y) || y >= x * (1 - 1e-9) - 1e-9) continue;
         ++broken.ratios;
