@@ -10,6 +10,8 @@
 #include <random>
 #include <set>
 
+#include <fmt/format.h>
+
 #include "opening/field.h"
 #include "support/shipped.h"
 #include "units/unit.h"
@@ -70,7 +72,15 @@ class UnsafeSteps : public Shipped {
   struct Broken {
     std::size_t states = 0, ratios = 0;
     std::map<std::string, std::size_t> where;
+    std::map<std::string, std::string> example;  ///< the first of each
   };
+  /// One broken step so that it can be done again: what was drawn, and what the check said before and after.
+  static std::string told(const Opening& o, const std::string& path, double from, double to, const verdict::CheckResult& check, double ratio, double easier) {
+    std::string out = fmt::format("{} {} {:.4f} -> {:.4f}, {}: {:.4f} -> {:.4f} ({});", o.mark, path, from, to, check.address, ratio, easier, check.load_case);
+    for (const Drawn& d : drawn())
+      if (const auto it = o.facts.find(d.path); it != o.facts.end()) out += fmt::format(" {} {}", d.path, it->second.word.empty() ? fmt::format("{:.4f}", it->second.value) : it->second.word);
+    return out;
+  }
   /// Checks that may become easier, each by its clause: the list of the monotone test, and what moves the load itself.
   static bool excepted(const std::string& rule, const std::string& path) {
     // Another spacing moves every fastener, the last one nearer to the head among them; another hole of the board has
@@ -159,9 +169,10 @@ TEST_F(UnsafeSteps, WorseNeverHelps) {
         if (std::isnan(x) || std::isnan(y) || y >= x * (1 - 1e-9) - 1e-9) continue;
         ++broken.ratios;
         ++broken.where[k.rule->id + " easier by " + step.path];
+        broken.example.emplace(k.rule->id + " easier by " + step.path, told(before, step.path, it->second.value, after.facts[step.path].value, k, x, y));
       }
   }
-  for (const auto& [where, count] : broken.where) ADD_FAILURE() << count << " x " << where;
+  for (const auto& [where, count] : broken.where) ADD_FAILURE() << count << " x " << where << "\n" << broken.example[where];
 }
 
 }  // namespace
