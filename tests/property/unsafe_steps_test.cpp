@@ -92,6 +92,7 @@ class UnsafeSteps : public Shipped {
         {"steel.screw.drill_reach", "jamb.thickness"},       // thinner steel is easier to drill and to reach through
         {"steel.screw.thread_through", "jamb.thickness"},
         {"steel.bolt.length", "jamb.thickness"},
+        {"steel.bolt.edge", "jamb.thickness"},               // aisi-s100-16 J3.2: 1.5 d under 3/16 in; thicker steel follows aisc360-16 J3.4
         {"anchor.reach", "guide.fastener.embedment"},        // a shallower anchor is longer than it needs to be
         {"anchor.reach", "bracket.fastener.embedment"},
         {"wood.lag_screw.spacing_along", "jamb.thickness"},  // nds-2018 12.5.1D: a stockier screw may stand nearer
@@ -122,6 +123,8 @@ class UnsafeSteps : public Shipped {
     const auto contradicts = [](const rules::Reason& r) { return r.code == kEdgesTooWide; };
     const bool about_edges = path.size() > 4 && path.compare(path.size() - 4, 4, "edge") == 0;
     if (about_edges && before.state == State::engineer && std::any_of(before.flags.begin(), before.flags.end(), contradicts)) return true;
+    // aisi-s100-16 J3.2 asks 1.5 d of sheet under 3/16 in, aisc360-16 J3.4 more of thicker steel.
+    if (path == "jamb.thickness" && before.state == State::short_ && before.governs.size() > 4 && before.governs.substr(before.governs.size() - 4) == "/B18") return true;
     // A depth that is no size of an anchor's report has no strength there: no number, and no yes.
     return path.find("embedment") != std::string::npos && after.state == State::engineer;
   }
@@ -165,6 +168,8 @@ TEST_F(UnsafeSteps, WorseNeverHelps) {
       for (const auto& k : c.checks) {
         const auto old = first.find(k.address);
         if (old == first.end() || k.rule->check->kind == rules::CheckKind::gate || excepted(k.rule->id, step.path) || moves_a_lever(before, k.address, step.path)) continue;
+        // A check whose state got worse shows the ratio of the load case with that state, which may be less.
+        if (k.judgement.state > old->second->judgement.state) continue;
         const double x = old->second->judgement.ratio, y = k.judgement.ratio;
         if (std::isnan(x) || std::isnan(y) || y >= x * (1 - 1e-9) - 1e-9) continue;
         ++broken.ratios;
