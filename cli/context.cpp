@@ -41,7 +41,7 @@ const rules::RuleSet* Context::built_in_rules(const std::string& root) {
   if (!options_.rules.empty() || !options_.tables.empty()) return nullptr;
   const auto built_in = bundle::built_in(solvers_, root);
   if (built_in.beside == bundle::Beside::different)
-    say(fmt::format("{}/{} is not what is built into this program: the answers come from the files. If you changed none, install the program again.", root, built_in.first));
+    say((fs::path(root) / built_in.first).string() + " is not what is built into this program: the answers come from the files. If you changed none, install the program again.");
   return built_in.set;
 }
 
