@@ -83,13 +83,6 @@ TEST_F(Shipped, ExplainWorksOutTheVeryNumbersOfCheck) {
       }
 }
 
-/// What a project may say without any number hanging on it.
-bool only_tells(const std::string& path) {
-  for (const char* word : {"from", "location", "remarks", "quantity", "floor", "type", "phase", "ifc_guid", "space", "coil_radius", "curtain_weight"})
-    if (path.find(word) != std::string::npos) return true;
-  return false;
-}
-
 /// Questions that name no field could not be answered.
 class Unanswerable {
  public:

@@ -1,14 +1,16 @@
 // Search for unsafe steps: random projects, each made worse in one respect. The state must never improve, and no check may
-// become easier where its rule is monotone. JAMBCHECK_SEARCH=100000 searches longer than the test suite does;
-// JAMBCHECK_SEARCH_ONLY=guide.lip,guide.edge tries of the same steps those of these fields.
+// become easier where its rule is monotone. JAMBCHECK_SEARCH=100000 makes that many steps, more than the test suite does;
+// JAMBCHECK_SEARCH_SEED=2 draws others.
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <cstdio>
 #include <map>
 #include <random>
 #include <set>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -34,7 +36,11 @@ constexpr Worse kWorse[] = {
     {"bracket.edge", -1},   {"bracket.other_edge", -1}, {"bracket.end", -1},    {"bracket.fastener.embedment", -1}, {"jamb.strength", -1}, {"gap", +1},
     {"door.weight", +1},    {"door.axle_projection", +1}, {"width", +1},    {"buck.spacing", +1},    {"buck.edge", -1},
     {"jamb.specific_gravity", -1}, {"door.windlock_pull", +1}, {"jamb.thickness", -1}, {"bracket.axle_offset", +1},
+    // Of the project, for all its openings.
+    {"site.wind.speed", +1}, {"site.wind.topography", +1}, {"building.height", +1},
 };
+/// One step in so many takes a value away instead.
+constexpr unsigned kRemovedOneIn = 6;
 
 /// What a project says beside its own values: any may be drawn.
 struct Drawn {
@@ -56,6 +62,21 @@ const std::vector<Drawn>& drawn() {
 
 double uniform(Random& random, double lo, double hi) { return std::uniform_real_distribution<double>(lo, hi)(random); }
 
+/// What is checked: an opening, and what the job says for all.
+struct Case {
+  opening::Project job;  ///< without its openings
+  Opening opening;
+  /// The place of a fact of either, or null.
+  opening::Facts* holder(const std::string& path) {
+    return opening.facts.count(path) ? &opening.facts : job.facts.count(path) ? &job.facts : nullptr;
+  }
+};
+
+void draw_wind(Random& random, opening::Facts& facts) {
+  facts.at("site.wind.speed").value = units::parse_unit("mph")->to_canonical(uniform(random, 90, 150));
+  facts.at("building.height").value = units::parse_unit("ft")->to_canonical(uniform(random, 10, 40));
+}
+
 void draw(Random& random, Opening& o) {
   const auto& list = drawn();
   for (int n = 0; n < 4; ++n) {
@@ -69,14 +90,28 @@ void draw(Random& random, Opening& o) {
 
 class UnsafeSteps : public Shipped {
  protected:
+  /// Edges that are wider together than the piece contradict each other (flag of wood.edge.nearest); less of one, or one
+  /// left out, ends that.
+  static bool ends_a_contradiction(const verdict::OpeningResult& before, const std::string& step) {
+    const auto contradicts = [](const rules::Reason& r) { return r.code == "wider_than_board"; };
+    return step.find("edge") != std::string::npos && before.state == State::engineer && std::any_of(before.flags.begin(), before.flags.end(), contradicts);
+  }
   struct Broken {
-    std::size_t states = 0, ratios = 0;
     std::map<std::string, std::size_t> where;
     std::map<std::string, std::string> example;  ///< the first of each
+    /// Without a value nothing comes to hold. (What was SHORT may then be NOT SHOWN: no yes either.)
+    void compare_removed(const verdict::OpeningResult& a, const verdict::OpeningResult& b, const std::string& what) {
+      if (a.state == State::holds || b.state != State::holds || ends_a_contradiction(a, what)) return;
+      ++where[fmt::format("{} is {} by {} and holds with {}", a.mark, rules::word(a.state), a.governs, what)];
+    }
+  };
+  struct Step {
+    std::string path;
+    double from, to;
   };
   /// One broken step so that it can be done again: what was drawn, and what the check said before and after.
-  static std::string told(const Opening& o, const std::string& path, double from, double to, const verdict::CheckResult& check, double ratio, double easier) {
-    std::string out = fmt::format("{} {} {:.4f} -> {:.4f}, {}: {:.4f} -> {:.4f} ({});", o.mark, path, from, to, check.address, ratio, easier, check.load_case);
+  static std::string told(const Opening& o, const Step& step, const verdict::CheckResult& check, double ratio, double easier) {
+    std::string out = fmt::format("{} {} {:.4f} -> {:.4f}, {}: {:.4f} -> {:.4f} ({});", o.mark, step.path, step.from, step.to, check.address, ratio, easier, check.load_case);
     for (const Drawn& d : drawn())
       if (const auto it = o.facts.find(d.path); it != o.facts.end()) out += fmt::format(" {} {}", d.path, it->second.word.empty() ? fmt::format("{:.4f}", it->second.value) : it->second.word);
     return out;
@@ -114,15 +149,11 @@ class UnsafeSteps : public Shipped {
     if (path == "guide.lip" && locks != o.facts.end() && locks->second.word == "yes") return true;
     return address.find("/L2/") != std::string::npos && (path == "guide.edge" || path == "guide.lip");
   }
-  static constexpr const char* kEdgesTooWide = "wider_than_board";  ///< flag of wood.edge.nearest
   /// Why a state may improve, each by what causes it.
   static bool may_improve(const verdict::OpeningResult& before, const verdict::OpeningResult& after, const std::string& path) {
     // loads.guide_beam o1: another spacing moves every fastener; the last one may come nearer to the head.
     if (path == "guide.spacing" || path == "buck.spacing") return true;
-    // Edges that are wider together than the piece contradict each other; less of one ends that.
-    const auto contradicts = [](const rules::Reason& r) { return r.code == kEdgesTooWide; };
-    const bool about_edges = path.size() > 4 && path.compare(path.size() - 4, 4, "edge") == 0;
-    if (about_edges && before.state == State::engineer && std::any_of(before.flags.begin(), before.flags.end(), contradicts)) return true;
+    if (ends_a_contradiction(before, path)) return true;
     // aisi-s100-16 J3.2 asks 1.5 d of sheet under 3/16 in, aisc360-16 J3.4 more of thicker steel.
     if (path == "jamb.thickness" && before.state == State::short_ && before.governs.size() > 4 && before.governs.substr(before.governs.size() - 4) == "/B18") return true;
     // A depth that is no size of an anchor's report has no strength there: no number, and no yes.
@@ -133,34 +164,9 @@ class UnsafeSteps : public Shipped {
     const std::string part = path.substr(0, path.find('.'));
     return path == part + ".edge" && o.facts.count(part + ".other_edge") == 0;
   }
-};
-
-TEST_F(UnsafeSteps, WorseNeverHelps) {
-  const char* asked = std::getenv("JAMBCHECK_SEARCH");
-  const int wanted = asked ? std::atoi(asked) : 1200;
-  const char* only = std::getenv("JAMBCHECK_SEARCH_ONLY");
-  const auto left_out = [&](const std::string& path) { return only && ("," + std::string(only) + ",").find("," + path + ",") == std::string::npos; };
-  const auto project = read("cases/boat_lockers/project.yaml");
-  verdict::Checker checker(set());
-  Random random(2026);
-  Broken broken;
-  for (int n = 0; n < wanted; ++n) {
-    Opening before = project.openings[random() % project.openings.size()];
-    if (!before.choices.empty()) continue;
-    draw(random, before);
-    const Worse& step = kWorse[random() % std::size(kWorse)];
-    const auto it = before.facts.find(step.path);
-    if (it == before.facts.end() || it->second.unknown || it->second.kind != Fact::Kind::number) continue;
-    if (moves_the_other_edge(before, step.path)) continue;
-    Opening after = before;
-    after.facts[step.path].value *= step.worse > 0 ? uniform(random, 1, 1.6) : uniform(random, 0.5, 1);
-    if (left_out(step.path)) continue;
-    const auto a = checker.check(project, before), b = checker.check(project, after);
-    const std::string where = before.mark + " " + step.path;
-    if (b.state < a.state && !may_improve(a, b, step.path)) {
-      ++broken.states;
-      ++broken.where["state of " + where + ": " + std::string(rules::word(a.state)) + " -> " + std::string(rules::word(b.state)) + " " + a.governs];
-    }
+  static void compare(Broken& broken, const Opening& before, const Step& step, const verdict::OpeningResult& a, const verdict::OpeningResult& b) {
+    if (b.state < a.state && !may_improve(a, b, step.path))
+      ++broken.where[fmt::format("state of {} {}: {} -> {} {}", before.mark, step.path, rules::word(a.state), rules::word(b.state), a.governs)];
     std::map<std::string, const verdict::CheckResult*> first;
     for (const auto& c : a.connections)
       for (const auto& k : c.checks) first[k.address] = &k;
@@ -172,11 +178,59 @@ TEST_F(UnsafeSteps, WorseNeverHelps) {
         if (k.judgement.state > old->second->judgement.state) continue;
         const double x = old->second->judgement.ratio, y = k.judgement.ratio;
         if (std::isnan(x) || std::isnan(y) || y >= x * (1 - 1e-9) - 1e-9) continue;
-        ++broken.ratios;
-        ++broken.where[k.rule->id + " easier by " + step.path];
-        broken.example.emplace(k.rule->id + " easier by " + step.path, told(before, step.path, it->second.value, after.facts[step.path].value, k, x, y));
+        const std::string where = k.rule->id + " easier by " + step.path;
+        ++broken.where[where];
+        broken.example.emplace(where, told(before, step, k, x, y));
       }
   }
+};
+
+/// Takes away one value that something hangs on: called unknown, or left out. The path, or nothing where there is none to take.
+std::string remove_one(Random& random, Opening& o) {
+  const auto fact = std::next(o.facts.begin(), static_cast<long>(random() % o.facts.size()));
+  const std::string path = fact->first;
+  const bool left_out = random() % 2 == 0;
+  if (!left_out) fact->second.unknown = true;
+  else if (only_tells(path) || path == "gap" || path.rfind("buck.", 0) == 0) return {};  // no buck said is no buck
+  else o.facts.erase(fact);
+  return path + (left_out ? " left out" : " unknown");
+}
+
+TEST_F(UnsafeSteps, WorseNeverHelps) {
+  const auto number_of = [](const char* name, int usual) { const char* asked = std::getenv(name); return asked ? std::atoi(asked) : usual; };
+  const int wanted = number_of("JAMBCHECK_SEARCH", 600);
+  auto project = read("cases/boat_lockers/project.yaml");
+  const auto openings = std::exchange(project.openings, {});
+  verdict::Checker checker(set());
+  Random random(static_cast<unsigned>(number_of("JAMBCHECK_SEARCH_SEED", 2026)));
+  Broken broken;
+  std::map<std::string, int> made;
+  for (int steps = 0; steps < wanted;) {
+    Case before{project, openings[random() % openings.size()]};
+    if (!before.opening.choices.empty()) continue;
+    draw(random, before.opening);
+    draw_wind(random, before.job.facts);
+    Case after = before;
+    if (random() % kRemovedOneIn == 0) {
+      const std::string what = remove_one(random, after.opening);
+      if (what.empty()) continue;
+      ++steps, ++made["a value removed"];
+      broken.compare_removed(checker.check(before.job, before.opening), checker.check(after.job, after.opening), what);
+      continue;
+    }
+    const Worse& step = kWorse[random() % std::size(kWorse)];
+    opening::Facts* facts = after.holder(step.path);
+    if (!facts) continue;
+    Fact& fact = facts->at(step.path);
+    if (fact.unknown || fact.kind != Fact::Kind::number || moves_the_other_edge(before.opening, step.path)) continue;
+    const double was = fact.value;
+    fact.value *= step.worse > 0 ? uniform(random, 1, 1.6) : uniform(random, 0.5, 1);
+    ++steps, ++made[step.path];
+    compare(broken, before.opening, {step.path, was, fact.value}, checker.check(before.job, before.opening), checker.check(after.job, after.opening));
+  }
+  for (const auto& [path, count] : made) RecordProperty(path, count);
+  if (wanted > 10000)
+    for (const auto& [path, count] : made) std::printf("%7d x %s\n", count, path.c_str());
   for (const auto& [where, count] : broken.where) ADD_FAILURE() << count << " x " << where << "\n" << broken.example[where];
 }
 

@@ -66,4 +66,10 @@ std::string with(std::string text, const std::string& what, const std::string& b
   return at == std::string::npos ? text : text.replace(at, what.size(), by);
 }
 
+bool only_tells(const std::string& path) {
+  for (const char* word : {"from", "location", "remarks", "quantity", "floor", "type", "phase", "ifc_guid", "space", "coil_radius", "curtain_weight"})
+    if (path.find(word) != std::string::npos) return true;
+  return false;
+}
+
 }  // namespace jambcheck

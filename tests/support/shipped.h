@@ -29,4 +29,7 @@ class Shipped : public ::testing::Test {
 /// `text` with its first `what` replaced; fails the test when there is none.
 std::string with(std::string text, const std::string& what, const std::string& by);
 
+/// What a project may say without any number hanging on it.
+bool only_tells(const std::string& path);
+
 }  // namespace jambcheck
