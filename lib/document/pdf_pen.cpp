@@ -58,47 +58,61 @@ void Laid::put(const Laid& other, double x, double y) {
   down = std::max(down, other.down + y);
 }
 
-const TextSizes::Size* TextSizes::find(const std::string& text, const Face& face, double width) {
-  key_.assign(text);
-  const double numbers[2] = {face.size, width};
-  key_.append(reinterpret_cast<const char*>(numbers), sizeof numbers);
-  key_ += static_cast<char>((face.strong ? 1 : 0) + (face.slanted ? 2 : 0) + (face.one_width ? 4 : 0));
-  const auto it = sizes_.find(key_);
+const TextSizes::Size* TextSizes::find(const std::string& key) const {
+  const auto it = sizes_.find(key);
   return it == sizes_.end() ? nullptr : &it->second;
 }
 
-const TextSizes::Size& TextSizes::keep(const Size& size) { return sizes_[key_] = size; }
-
-Pen::Pen(cairo_surface_t* surface, double scale, bool paints, TextSizes& sizes) : cairo_(cairo_create(surface)), paints_(paints), sizes_(sizes) {
-  cairo_scale(cairo_, scale, scale);
-  layout_ = pango_cairo_create_layout(cairo_);
-  cairo_font_options_t* options = cairo_font_options_create();
-  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-  pango_cairo_context_set_font_options(pango_layout_get_context(layout_), options);
-  cairo_font_options_destroy(options);
-  pango_context_set_round_glyph_positions(pango_layout_get_context(layout_), FALSE);
+void Layouts::clear() {
+  for (const auto& [key, layout] : kept_) g_object_unref(layout);
+  kept_.clear();
 }
 
-Pen::~Pen() {
-  g_object_unref(layout_);
-  cairo_destroy(cairo_);
-}
-
-PangoLayout* Pen::laid_text(const std::string& text, const Face& face, double width) {
+PangoLayout* Layouts::get(const std::string& key, const std::string& text, const Face& face, double width, Align align) {
+  if (const auto it = kept_.find(key); it != kept_.end()) return it->second;
+  if (kept_.size() >= kMost) clear();
   PangoFontDescription* font = pango_font_description_new();
   pango_font_description_set_family_static(font, face.one_width ? "DejaVu Sans Mono" : kFont);
   pango_font_description_set_absolute_size(font, face.size * PANGO_SCALE);
   if (face.strong) pango_font_description_set_weight(font, PANGO_WEIGHT_BOLD);
   if (face.slanted) pango_font_description_set_style(font, PANGO_STYLE_OBLIQUE);
-  pango_layout_set_font_description(layout_, font);
+  PangoLayout* layout = pango_layout_new(context_);
+  pango_layout_set_font_description(layout, font);
   pango_font_description_free(font);
-  pango_layout_set_width(layout_, width < 0 ? -1 : static_cast<int>(width * PANGO_SCALE));
-  pango_layout_set_wrap(layout_, PANGO_WRAP_WORD_CHAR);
-  pango_layout_set_alignment(layout_, PANGO_ALIGN_LEFT);
-  pango_layout_set_text(layout_, text.c_str(), static_cast<int>(text.size()));
-  return layout_;
+  pango_layout_set_width(layout, width < 0 ? -1 : static_cast<int>(width * PANGO_SCALE));
+  pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_alignment(layout, align == Align::left ? PANGO_ALIGN_LEFT : align == Align::right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_CENTER);
+  pango_layout_set_text(layout, text.c_str(), static_cast<int>(text.size()));
+  return kept_[key] = layout;
 }
+
+Pen::Pen(cairo_surface_t* surface, double scale, bool paints, TextSizes& sizes) : cairo_(cairo_create(surface)), paints_(paints), sizes_(sizes) {
+  cairo_scale(cairo_, scale, scale);
+  context_ = pango_cairo_create_context(cairo_);
+  cairo_font_options_t* options = cairo_font_options_create();
+  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+  pango_cairo_context_set_font_options(context_, options);
+  cairo_font_options_destroy(options);
+  pango_context_set_round_glyph_positions(context_, FALSE);
+  layouts_ = std::make_unique<Layouts>(context_);
+}
+
+Pen::~Pen() {
+  layouts_.reset();
+  g_object_unref(context_);
+  cairo_destroy(cairo_);
+}
+
+const std::string& Pen::key_of(const std::string& text, const Face& face, double width, Align align) {
+  key_.assign(text);
+  const double numbers[2] = {face.size, width};
+  key_.append(reinterpret_cast<const char*>(numbers), sizeof numbers);
+  key_ += static_cast<char>((face.strong ? 1 : 0) + (face.slanted ? 2 : 0) + (face.one_width ? 4 : 0) + 8 * static_cast<int>(align));
+  return key_;
+}
+
+PangoLayout* Pen::laid_text(const std::string& text, const Face& face, double width, Align align) { return layouts_->get(key_of(text, face, width, align), text, face, width, align); }
 
 double Pen::text(const std::string& text, double x, double y, double width, const Face& face, bool paint, Align align) {
   if (text.empty()) return 0;
@@ -106,8 +120,7 @@ double Pen::text(const std::string& text, double x, double y, double width, cons
     const auto size = size_of(text, face, width);
     return size.up + size.down;
   }
-  PangoLayout* layout = laid_text(text, face, width);
-  if (align != Align::left) pango_layout_set_alignment(layout, align == Align::right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_CENTER);
+  PangoLayout* layout = laid_text(text, face, width, align);
   int w = 0, h = 0;
   pango_layout_get_size(layout, &w, &h);
   cairo_move_to(cairo_, x, y);
@@ -117,12 +130,13 @@ double Pen::text(const std::string& text, double x, double y, double width, cons
 }
 
 TextSizes::Size Pen::size_of(const std::string& text, const Face& face, double width) {
-  if (const auto* known = sizes_.find(text, face, width)) return *known;
-  PangoLayout* layout = laid_text(text, face, width);
+  const std::string& key = key_of(text, face, width, Align::left);
+  if (const auto* known = sizes_.find(key)) return *known;
+  PangoLayout* layout = layouts_->get(key, text, face, width, Align::left);
   int w = 0, h = 0;
   pango_layout_get_size(layout, &w, &h);
   const double base = points(pango_layout_get_baseline(layout));
-  return sizes_.keep({points(w), base, points(h) - base});
+  return sizes_.keep(key, {points(w), base, points(h) - base});
 }
 
 double Pen::width_of(const std::string& text, const Face& face) { return size_of(text, face, -1).width; }

@@ -40,12 +40,28 @@ class TextSizes {
     double width, up, down;
   };
   /// Null when the text was not laid out yet in this face and width.
-  const Size* find(const std::string& text, const Face& face, double width);
-  const Size& keep(const Size& size);
+  const Size* find(const std::string& key) const;
+  const Size& keep(const std::string& key, const Size& size) { return sizes_[key] = size; }
 
  private:
-  std::string key_;  ///< of the last find
   std::unordered_map<std::string, Size> sizes_;
+};
+
+/// Texts that were laid out last, with their glyphs: shaping them is most of the work of a page.
+class Layouts {
+ public:
+  explicit Layouts(PangoContext* context) : context_(context) {}
+  ~Layouts() { clear(); }
+  Layouts(const Layouts&) = delete;
+  Layouts& operator=(const Layouts&) = delete;
+  /// `key` tells texts, faces, widths and sides apart.
+  PangoLayout* get(const std::string& key, const std::string& text, const Face& face, double width, Align align);
+
+ private:
+  static constexpr std::size_t kMost = 8000;  // some twenty megabytes
+  void clear();
+  PangoContext* context_;
+  std::unordered_map<std::string, PangoLayout*> kept_;
 };
 
 class Pen {
@@ -68,15 +84,19 @@ class Pen {
   void formula(const Laid& laid, double x, double y, double scale);
 
  private:
-  PangoLayout* laid_text(const std::string& text, const Face& face, double width);
+  PangoLayout* laid_text(const std::string& text, const Face& face, double width, Align align = Align::left);
+  /// The key under which a text is remembered; good until the next call.
+  const std::string& key_of(const std::string& text, const Face& face, double width, Align align);
   TextSizes::Size size_of(const std::string& text, const Face& face, double width);
   void base_line_text(const std::string& text, double x, double y, const Face& face);
   Laid lay_out_text(const std::string& text, double size, bool slanted, double pad);
 
   cairo_t* cairo_;
-  PangoLayout* layout_;
+  PangoContext* context_;
+  std::unique_ptr<Layouts> layouts_;
   bool paints_;
   TextSizes& sizes_;
+  std::string key_;
 };
 
 }  // namespace jambcheck::document

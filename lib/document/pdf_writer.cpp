@@ -75,6 +75,10 @@ class PdfWriter {
   [[nodiscard]] double whole_page() const { return bottom() - kTop; }
   void begin_page() {
     ++page_;
+    // White under everything: cairo adds up the places of all that is drawn on a page, which is slow unless one covers it.
+    cairo_set_source_rgb(pen_->cairo(), 1, 1, 1);
+    cairo_paint(pen_->cairo());
+    cairo_set_source_rgb(pen_->cairo(), 0, 0, 0);
     const Face small{8.5};
     if (!d_.running.empty()) {
       pen_->text(d_.running, kLeft, 24, width(), small, true);

@@ -2,6 +2,7 @@
 #include <limits>
 
 #include "exec/compiled.h"
+#include "exec/operations.h"
 
 namespace jambcheck::exec {
 namespace {
@@ -129,6 +130,8 @@ struct Compiled::Build {
     const Instruction& i = code[k];
     Step step;
     step.op = i.op;
+    step.one = unary(i.op);
+    step.two = binary(i.op);
     step.site = i.site;
     step.aux = i.aux;
     if (i.op == Opcode::result) {

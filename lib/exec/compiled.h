@@ -2,6 +2,7 @@
 // A program made ready to run: constants folded by the very kernels that run it, dead values dropped, registers
 // reused. The same code runs one case, a block and a million.
 #include <cstdint>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -33,6 +34,9 @@ class Compiled {
     std::uint32_t d = 0, a = 0, b = 0, c = 0, mask = 0;
     std::uint32_t aux = 0, site = 0;
     double scalar = 0;
+    // Found once: a step may run for a few cases only.
+    Unary one = nullptr;
+    const BinaryKernels* two = nullptr;
   };
 
   [[nodiscard]] const std::vector<Step>& steps() const { return steps_; }
@@ -74,8 +78,8 @@ class Scratch {
   /// Where answers of solvers are kept from run to run; without it each block solves anew.
   void remember(Memo* memo) { memo_ = memo; }
   [[nodiscard]] Memo* memo() const { return memo_; }
-  [[nodiscard]] double* reg(std::uint32_t r) { return values_.data() + r * width_; }
-  [[nodiscard]] const double* reg(std::uint32_t r) const { return values_.data() + r * width_; }
+  [[nodiscard]] double* reg(std::uint32_t r) { return values_.get() + r * width_; }
+  [[nodiscard]] const double* reg(std::uint32_t r) const { return values_.get() + r * width_; }
   [[nodiscard]] std::uint8_t* site(std::uint32_t s) { return sites_.data() + s * width_; }
   [[nodiscard]] const std::uint8_t* site(std::uint32_t s) const { return sites_.data() + s * width_; }
   /// Value of `slot` for case `lane` of the block that ran last.
@@ -86,7 +90,7 @@ class Scratch {
  private:
   Memo* memo_ = nullptr;
   std::size_t width_;  ///< cases a register holds, a multiple of kLane
-  std::vector<double> values_;
+  std::unique_ptr<double[]> values_;  ///< not set before the first run: every step writes before another reads
   std::vector<std::uint8_t> sites_;  ///< 1: a site's condition was met, 2: it has no value
 };
 

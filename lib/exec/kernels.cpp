@@ -117,12 +117,30 @@ JAMBCHECK_LIBM(arctangent, std::atan)
   }
 
 JAMBCHECK_TRIPLE(select, x != x ? x : (x != 0.0 ? y : z))
-JAMBCHECK_TRIPLE(keep_in_range, (x >= y && x <= z) ? x : kNone)
-JAMBCHECK_TRIPLE(limit, (x != x || y != y || z != z) ? x + y + z : (x < y ? y : (x > z ? z : x)))
 JAMBCHECK_TRIPLE(outside, (x < y || x > z) ? 1.0 : 0.0)
 
-JAMBCHECK_CLONES void refuse_unlimited(double* d, std::size_t n) {
-  for (std::size_t i = 0; i < n; ++i) d[i] = d[i] - d[i] == 0.0 ? d[i] : kNone;
+// The count of what is outside is kept in lanes as wide as the values, so that the loop stays vector code.
+#define JAMBCHECK_WATCHED(NAME, EXPRESSION)                                                                           \
+  JAMBCHECK_CLONES bool NAME(double* __restrict d, const double* a, const double* b, const double* c, std::size_t n) { \
+    std::int64_t outside = 0;                                                                                         \
+    for (std::size_t i = 0; i < n; ++i) {                                                                             \
+      const double x = a[i], y = b[i], z = c[i];                                                                      \
+      outside |= static_cast<std::int64_t>(x < y) | static_cast<std::int64_t>(x > z);                                 \
+      d[i] = (EXPRESSION);                                                                                            \
+    }                                                                                                                 \
+    return outside != 0;                                                                                              \
+  }
+
+JAMBCHECK_WATCHED(keep_in_range, (x >= y && x <= z) ? x : kNone)
+JAMBCHECK_WATCHED(limit, (x != x || y != y || z != z) ? x + y + z : (x < y ? y : (x > z ? z : x)))
+
+JAMBCHECK_CLONES void take_limited(double* __restrict d, const double* x, std::size_t n) {
+  for (std::size_t i = 0; i < n; ++i) d[i] = x[i] - x[i] == 0.0 ? x[i] : kNone;
+}
+JAMBCHECK_CLONES bool any(const double* x, std::size_t n) {
+  std::int64_t found = 0;
+  for (std::size_t i = 0; i < n; ++i) found |= static_cast<std::int64_t>(x[i] != 0.0);
+  return found != 0;
 }
 JAMBCHECK_CLONES void record(std::uint8_t* __restrict site, const double* hit, std::size_t n) {
   for (std::size_t i = 0; i < n; ++i) site[i] = static_cast<std::uint8_t>(hit[i] != hit[i] ? 2 : hit[i] != 0.0 ? 1 : 0);

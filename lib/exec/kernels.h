@@ -54,10 +54,14 @@ void arccosine(double* __restrict d, const double* a, std::size_t n);
 void arctangent(double* __restrict d, const double* a, std::size_t n);
 void opposite(double* __restrict d, const double* a, std::size_t n);
 void select(double* __restrict d, const double* condition, const double* yes, const double* no, std::size_t n);
-void keep_in_range(double* __restrict d, const double* x, const double* lo, const double* hi, std::size_t n);
-void limit(double* __restrict d, const double* x, const double* lo, const double* hi, std::size_t n);
-/// Unlimited values become no value.
-void refuse_unlimited(double* d, std::size_t n);
+/// What is outside lo..hi becomes no value, or the nearer of the two. Tells whether anything was outside: nearly always
+/// nothing is, and then nobody has to write down where.
+bool keep_in_range(double* __restrict d, const double* x, const double* lo, const double* hi, std::size_t n);
+bool limit(double* __restrict d, const double* x, const double* lo, const double* hi, std::size_t n);
+/// Values of an input; unlimited ones become no value.
+void take_limited(double* __restrict d, const double* x, std::size_t n);
+/// Whether anything is not 0 (no value is not 0 either).
+bool any(const double* x, std::size_t n);
 /// 1 where `hit` is yes, 2 where it has no value, else 0.
 void record(std::uint8_t* __restrict site, const double* hit, std::size_t n);
 /// The same where `mask` is yes or has no value; 0 elsewhere.

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstring>
 #include <limits>
+#include <map>
 
 namespace jambcheck::exec {
 namespace {
@@ -20,26 +21,27 @@ bool as_before(std::span<const double* const> args, std::size_t i) {
 
 }  // namespace
 
-BinaryKernels binary(Opcode op) {
-  switch (op) {
-    case Opcode::add: return add_kernels();
-    case Opcode::subtract: return subtract_kernels();
-    case Opcode::multiply: return multiply_kernels();
-    case Opcode::divide: return divide_kernels();
-    case Opcode::minimum: return minimum_kernels();
-    case Opcode::maximum: return maximum_kernels();
-    case Opcode::less: return less_kernels();
-    case Opcode::less_equal: return less_equal_kernels();
-    case Opcode::equal: return {equal, nullptr, nullptr};
-    case Opcode::not_equal: return {not_equal, nullptr, nullptr};
-    case Opcode::and_: return {both, nullptr, nullptr};
-    case Opcode::or_: return {either, nullptr, nullptr};
-    case Opcode::first_value: return {first_value, nullptr, nullptr};
-    case Opcode::ratio: return {ratio, nullptr, nullptr};
-    case Opcode::power: return {power, nullptr, nullptr};
-    case Opcode::arctangent2: return {arctangent2, nullptr, nullptr};
-    default: return {nullptr, nullptr, nullptr};
-  }
+const BinaryKernels* binary(Opcode op) {
+  static const std::map<Opcode, BinaryKernels> kernels = {
+      {Opcode::add, add_kernels()},
+      {Opcode::subtract, subtract_kernels()},
+      {Opcode::multiply, multiply_kernels()},
+      {Opcode::divide, divide_kernels()},
+      {Opcode::minimum, minimum_kernels()},
+      {Opcode::maximum, maximum_kernels()},
+      {Opcode::less, less_kernels()},
+      {Opcode::less_equal, less_equal_kernels()},
+      {Opcode::equal, {equal, nullptr, nullptr}},
+      {Opcode::not_equal, {not_equal, nullptr, nullptr}},
+      {Opcode::and_, {both, nullptr, nullptr}},
+      {Opcode::or_, {either, nullptr, nullptr}},
+      {Opcode::first_value, {first_value, nullptr, nullptr}},
+      {Opcode::ratio, {ratio, nullptr, nullptr}},
+      {Opcode::power, {power, nullptr, nullptr}},
+      {Opcode::arctangent2, {arctangent2, nullptr, nullptr}},
+  };
+  const auto it = kernels.find(op);
+  return it == kernels.end() ? nullptr : &it->second;
 }
 
 Unary unary(Opcode op) {

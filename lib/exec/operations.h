@@ -8,8 +8,8 @@
 
 namespace jambcheck::exec {
 
-/// Null pointers for operations of another kind.
-BinaryKernels binary(program::Opcode op);
+/// Null for operations of another kind.
+const BinaryKernels* binary(program::Opcode op);
 Unary unary(program::Opcode op);
 
 /// Cells of a table for n cases; `hit` is 1 where the table refuses. At most 8 arguments. Neighbours alike are found once.

@@ -100,10 +100,9 @@ void Pairs::load(const Step& step, const PairInput& input) {
   if (rows_ == 1) e = static_cast<Extent>(static_cast<std::uint8_t>(e) & 2U);
   if (columns_ == 1) e = static_cast<Extent>(static_cast<std::uint8_t>(e) & 1U);
   double* d = into(step.d, e);
-  const std::size_t n = count(e), with_padding = padded(e);
-  std::copy_n(input.data, n, d);
-  std::fill(d + n, d + with_padding, d[n - 1]);
-  refuse_unlimited(d, with_padding);
+  const std::size_t n = count(e);
+  take_limited(d, input.data, n);
+  std::fill(d + n, d + padded(e), d[n - 1]);
 }
 
 void Pairs::run_unary(const Step& step, Unary kernel) {
@@ -112,7 +111,7 @@ void Pairs::run_unary(const Step& step, Unary kernel) {
 }
 
 void Pairs::run_binary(const Step& step) {
-  const BinaryKernels two = binary(step.op);
+  const BinaryKernels& two = *step.two;
   if (step.scalar_side != 0) {
     const Extent e = extent_[step.a];
     (step.scalar_side == 1 ? two.scalar_b : two.scalar_a)(into(step.d, e), place(step.a, e), step.scalar, padded(e));
@@ -133,8 +132,14 @@ void Pairs::run_select(const Step& step) {
   select(into(step.d, e), a, b, c, padded(e));
 }
 
+void Pairs::mark_none(const Step& step) {
+  site_extent_[step.site] = Extent::one;
+  sites_[step.site * site_width_] = 0;
+}
+
 void Pairs::mark_site(const Step& step, const double* hit, Extent of_hit) {
   std::uint8_t* site = sites_.get() + step.site * site_width_;
+  if (!any(hit, padded(of_hit))) return mark_none(step);
   if (!step.has_mask) {
     site_extent_[step.site] = of_hit;
     record(site, hit, padded(of_hit));
@@ -187,12 +192,15 @@ void Pairs::run_recording(const Step& step) {
   }
   const Extent e = extent_[step.a] | extent_[step.b] | extent_[step.c];
   const double *a = as(step.a, e), *lo = as(step.b, e), *hi = as(step.c, e);
-  double *d = into(step.d, e), *hit = hits(e);
+  double* d = into(step.d, e);
   const std::size_t n = padded(e);
-  outside(hit, a, lo, hi, n);
-  if (step.op == Opcode::range) keep_in_range(d, a, lo, hi, n);
-  else if (step.op == Opcode::limit) limit(d, a, lo, hi, n);
+  bool look = true;
+  if (step.op == Opcode::range) look = keep_in_range(d, a, lo, hi, n);
+  else if (step.op == Opcode::limit) look = limit(d, a, lo, hi, n);
   else std::copy_n(a, n, d);
+  if (!look) return mark_none(step);
+  double* hit = hits(e);
+  outside(hit, a, lo, hi, n);
   mark_site(step, hit, e);
 }
 
@@ -207,7 +215,7 @@ void Pairs::run_step(const Step& step, std::span<const PairInput> inputs) {
     case Opcode::limit:
     case Opcode::flag: return run_recording(step);
     default:
-      if (const Unary one = unary(step.op)) run_unary(step, one);
+      if (step.one) run_unary(step, step.one);
       else run_binary(step);
   }
 }

@@ -58,6 +58,7 @@ class Pairs {
   void run_native(const Step& step);
   void run_recording(const Step& step);
   void mark_site(const Step& step, const double* hit, Extent of_hit);
+  void mark_none(const Step& step);
 
   [[nodiscard]] std::size_t count(Extent e) const;
   [[nodiscard]] std::size_t padded(Extent e) const { return (count(e) + kLane - 1) / kLane * kLane; }

@@ -12,9 +12,12 @@ using program::Opcode;
 
 using Step = Compiled::Step;
 
+void mark_none(const Step& step, std::size_t n, Scratch& scratch) { std::fill_n(scratch.site(step.site), n, std::uint8_t{0}); }
+
 /// A site records 1 where its condition is met and 2 where that has no value, both only where its branch is taken.
 void mark_site(const Step& step, const double* hit, std::size_t n, Scratch& scratch) {
-  if (step.has_mask) record_where(scratch.site(step.site), hit, scratch.reg(step.mask), n);
+  if (!any(hit, n)) mark_none(step, n, scratch);
+  else if (step.has_mask) record_where(scratch.site(step.site), hit, scratch.reg(step.mask), n);
   else record(scratch.site(step.site), hit, n);
 }
 
@@ -39,35 +42,41 @@ void run_native(const Compiled& compiled, const Step& step, std::size_t n, Scrat
 void run_recording(const Step& step, std::size_t n, Scratch& scratch) {
   double* d = scratch.reg(step.d);
   const double* a = scratch.reg(step.a);
-  double hit[kBlock];
   if (step.op == Opcode::flag) {
     std::copy_n(a, n, d);
     mark_site(step, a, n, scratch);
     return;
   }
   const double *lo = scratch.reg(step.b), *hi = scratch.reg(step.c);
-  outside(hit, a, lo, hi, n);
-  if (step.op == Opcode::range) keep_in_range(d, a, lo, hi, n);
-  else if (step.op == Opcode::limit) limit(d, a, lo, hi, n);
+  bool look = true;
+  if (step.op == Opcode::range) look = keep_in_range(d, a, lo, hi, n);
+  else if (step.op == Opcode::limit) look = limit(d, a, lo, hi, n);
   else std::copy_n(a, n, d);
+  if (!look) {
+    mark_none(step, n, scratch);
+    return;
+  }
+  double hit[kBlock];
+  outside(hit, a, lo, hi, n);
   mark_site(step, hit, n, scratch);
 }
 
 void load_input(const Column& column, std::size_t first, std::size_t count, std::size_t n, double* d) {
   if (column.same_for_all) {
-    std::fill_n(d, n, column.data[0]);
+    double one = 0;
+    take_limited(&one, column.data, 1);
+    std::fill_n(d, n, one);
   } else {
-    std::copy_n(column.data + first, count, d);
+    take_limited(d, column.data + first, count);
     // The padding repeats the last case: every lane holds a real one.
     std::fill(d + count, d + n, d[count - 1]);
   }
-  refuse_unlimited(d, n);
 }
 
 }  // namespace
 
 Scratch::Scratch(const Compiled& compiled, std::size_t cases)
-    : width_((cases + kLane - 1) / kLane * kLane), values_(compiled.registers() * width_), sites_(compiled.sites() * width_) {
+    : width_((cases + kLane - 1) / kLane * kLane), values_(new double[compiled.registers() * width_]), sites_(compiled.sites() * width_) {
   for (const auto& [r, value] : compiled.constants()) std::fill_n(reg(r), width_, value);
 }
 
@@ -87,14 +96,10 @@ void run_block(const Compiled& compiled, std::span<const Column> columns, std::s
         select(scratch.reg(step.d), scratch.reg(step.a), scratch.reg(step.b), scratch.reg(step.c), n);
         break;
       default:
-        if (const Unary one = unary(step.op)) {
-          one(scratch.reg(step.d), scratch.reg(step.a), n);
-          break;
-        }
-        const BinaryKernels two = binary(step.op);
-        if (step.scalar_side == 1) two.scalar_b(scratch.reg(step.d), scratch.reg(step.a), step.scalar, n);
-        else if (step.scalar_side == 2) two.scalar_a(scratch.reg(step.d), scratch.reg(step.a), step.scalar, n);
-        else two.columns(scratch.reg(step.d), scratch.reg(step.a), scratch.reg(step.b), n);
+        if (step.one) step.one(scratch.reg(step.d), scratch.reg(step.a), n);
+        else if (step.scalar_side == 1) step.two->scalar_b(scratch.reg(step.d), scratch.reg(step.a), step.scalar, n);
+        else if (step.scalar_side == 2) step.two->scalar_a(scratch.reg(step.d), scratch.reg(step.a), step.scalar, n);
+        else step.two->columns(scratch.reg(step.d), scratch.reg(step.a), scratch.reg(step.b), n);
         break;
     }
   }

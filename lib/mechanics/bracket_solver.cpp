@@ -6,6 +6,8 @@
 #include <limits>
 #include <map>
 #include <mutex>
+#include <numeric>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -141,8 +143,39 @@ Press solve_bending(const Bracket& b, double contact, const PlateLoad& load) {
   return p;
 }
 
+/// A bracket and its load with the holes in order of their places, seen from the front or in a mirror.
+struct View {
+  Bracket bracket;
+  PlateLoad load;
+  bool mirrored = false;
+  std::array<std::size_t, kMost> hole{};  ///< which one of the bracket each is
+
+  View(const Bracket& b, const PlateLoad& l, bool in_mirror) : bracket(b), load(l), mirrored(in_mirror) {
+    if (in_mirror) {
+      for (std::size_t i = 0; i < b.count; ++i) bracket.at[i].x = -b.at[i].x;
+      bracket.plate.left = -(b.plate.left + b.plate.width);
+      load.Mz = -l.Mz;
+      load.at.x = -l.at.x;
+    }
+    std::iota(hole.begin(), hole.end(), std::size_t{0});
+    std::stable_sort(hole.begin(), hole.begin() + static_cast<std::ptrdiff_t>(b.count), [&](std::size_t i, std::size_t j) {
+      return std::pair(bracket.at[i].z, bracket.at[i].x) < std::pair(bracket.at[j].z, bracket.at[j].x);
+    });
+    const auto unsorted = bracket.at;
+    for (std::size_t i = 0; i < b.count; ++i) bracket.at[i] = unsorted[hole[i]];
+  }
+  /// Its answer, for the holes as they were.
+  [[nodiscard]] Press back(const Press& p) const {
+    Press out = p;
+    for (std::size_t i = 0; i < bracket.count; ++i) out.tension[hole[i]] = p.tension[i];
+    if (mirrored) out.compression_centre.x = -p.compression_centre.x;
+    return out;
+  }
+};
+
 /// Contact without gaps or preload: pulls grow in proportion with the load. So the answer to a load of size 1 is kept
-/// and used for every factor on it, whichever thread asks first: the same numbers come out.
+/// and used for every factor on it, and for the mirrored bracket of the other jamb, whichever thread asks first: the same
+/// numbers come out.
 class Kept {
  public:
   Press get(const Bracket& b, double contact) {
@@ -150,7 +183,9 @@ class Kept {
     if (size == 0) return {};
     const Point c = b.centre();
     const PlateLoad unit{b.N / size, b.M_out / size, b.M_up / size, c};
-    Press p = solved(b, contact, unit);
+    const View front(b, unit, false), mirror(b, unit, true);
+    const View& view = name(mirror.bracket, contact, mirror.load) < name(front.bracket, contact, front.load) ? mirror : front;
+    Press p = view.back(solved(view.bracket, contact, view.load));
     for (double& t : p.tension) t *= size;
     p.compression *= size;
     p.largest_stress *= size;

@@ -58,8 +58,8 @@ std::vector<std::string> fields_that_answer(std::string_view key, Asker asker) {
   };
   std::vector<std::string> out = whose(true);
   if (!out.empty()) return out;
-  for (const auto& field : fields())
-    if (key_of(field.path) == key && !is_of_another(field.path, key, asker)) out.emplace_back(field.path);
+  for (const auto path : fields_of(key))
+    if (!is_of_another(path, key, asker)) out.emplace_back(path);
   return out.empty() ? whose(false) : out;
 }
 

@@ -58,12 +58,23 @@ std::string_view key_of(std::string_view path) {
   return it == keys.end() ? std::string_view{} : it->second;
 }
 
+const std::vector<std::string_view>& fields_of(std::string_view key) {
+  static const auto all = [] {
+    std::unordered_map<std::string_view, std::vector<std::string_view>> out;
+    for (const auto& field : fields()) out[key_of(field.path)].push_back(field.path);
+    return out;
+  }();
+  static const std::vector<std::string_view> none;
+  const auto it = all.find(key);
+  return it == all.end() ? none : it->second;
+}
+
 std::vector<std::string> fields_for(std::string_view key, std::string_view part) {
   std::vector<std::string> out;
-  for (const auto& field : fields()) {
-    const std::string_view top = field.path.substr(0, field.path.find('.'));
+  for (const auto path : fields_of(key)) {
+    const std::string_view top = path.substr(0, path.find('.'));
     const bool other_part = (top == "guide" || top == "bracket" || top == "buck") && top != part;
-    if (!other_part && key_of(field.path) == key) out.emplace_back(field.path);
+    if (!other_part) out.emplace_back(path);
   }
   return out;
 }

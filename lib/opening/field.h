@@ -58,6 +58,8 @@ bool is_group(Level level, std::string_view path);
 std::vector<std::string> names_in(Level level, std::string_view group);
 /// The key of the rules that a field with this path fills, or empty.
 std::string_view key_of(std::string_view path);
+/// The fields that fill `key`, in the order of the list.
+const std::vector<std::string_view>& fields_of(std::string_view key);
 /// The fields of an opening that fill `key` for one part ("guide" or "bracket"), in the order of the list.
 std::vector<std::string> fields_for(std::string_view key, std::string_view part);
 /// Whether left: and right: may say it.

@@ -11,9 +11,11 @@
 #include "papers/card.h"
 #include "papers/chart.h"
 #include "papers/fastening.h"
+#include "papers/free_body.h"
 #include "papers/jamb_drawing.h"
 #include "papers/leaf.h"
 #include "papers/opening_drawing.h"
+#include "papers/package_parts.h"
 #include "papers/schedule.h"
 #include "papers/working.h"
 #include "text/number.h"
@@ -38,53 +40,34 @@ using document::Style;
 using document::Table;
 using rules::State;
 
-constexpr const char* kChecked[] = {"each fastener of guides and brackets in each load case", "the metal of guide and bracket at the fasteners", "a board (buck) under the hardware and its own fastening",
-                                    "edge, end and spacing of the holes", "depth that holds"};
-constexpr const char* kNotChecked[] = {"the jamb, header and wall as members of the building", "the door itself: curtain, slats, barrel, springs, brackets beyond their fasteners", "fire rating and operation",
-                                       "impact of wind-borne debris", "welds, and anything hidden in the wall"};
-
 constexpr std::size_t kFewOpenings = 12;   // with more the answers are set small
-constexpr std::size_t kLinesPrinted = 100;  // of the project file
 
 Cell linked(const std::string& text, const std::string& link) { return {text, Sign::none, kNoRatio, link}; }
 
-class Package {
+class Package : private PackagePart {
  public:
-  Package(const opening::Project& project, const std::vector<verdict::OpeningResult>& results, const std::vector<Type>& types, const rules::RuleSet& set, verdict::Checker& checker, const PackageOptions& options)
-      : project_(project), results_(results), types_(types), set_(set), checker_(checker), options_(options), d_(blank(project, "fastening package", options.paper)), workings_(options.digits, options.extent) {
-    for (const auto& type : types)
+  explicit Package(const PackagePart& part) : PackagePart(part), workings_(options_.digits, options_.extent) {
+    for (const auto& type : types_)
       for (const auto& m : type.members) all_.emplace_back(&type, &m);
     std::stable_sort(all_.begin(), all_.end(), [](const auto& a, const auto& b) { return (a.second->result->state == State::holds) < (b.second->result->state == State::holds); });
   }
 
-  Document run() {
+  void run() {
     cover();
     answers();
-    basis();
+    add_basis(*this);
     loads();
     leaves();
-    inspection();
+    add_inspection(*this);
     drawings();
-    record();
+    add_record(*this);
     d_.inside.push_back({kInputName, options_.input});
     for (const auto& [path, f] : project_.facts)
       if (path.rfind("anchor_data.", 0) == 0 && !f.unknown) add_anchor_file(f.word);
     d_.inside.push_back({kRecordName, replay_record(results_, set_)});
-    return std::move(d_);
   }
 
  private:
-  void section(const std::string& title, const std::string& anchor) {
-    d_.add(PageBreak{});
-    d_.add(Heading{1, title, anchor});
-  }
-  static Cell page_cell(const std::string& anchor) {
-    Cell c;
-    c.page = anchor;
-    return c;
-  }
-  /// Marks, or "all" where there are several and none is missing.
-  [[nodiscard]] std::string marks_text(const std::vector<std::string>& marks) const { return marks.size() == results_.size() && marks.size() > 1 ? "all" : text::join(marks); }
   static std::string leaf_anchor(const Type& t) { return "type-" + t.letter; }
 
   void cover() {
@@ -156,73 +139,6 @@ class Package {
     d_.add(t);
   }
 
-  void basis() {
-    section("2  Basis and assumptions", "basis");
-    Table site;
-    site.head = {"", "value", "from"};
-    site.shares = {2, 2, 1.4};
-    site.say = "site and building";
-    for (const auto& [path, f] : project_.facts)
-      if (path.rfind("site.", 0) == 0 || path.rfind("building.", 0) == 0) site.rows.push_back({{path}, {said(project_.facts, path)}, {"g  given"}});
-    if (!site.rows.empty()) d_.add(site);
-    d_.add(document::Columns{{1, 1},
-                             {{{Paragraph{"What is checked", Style::strong}}, {List{{std::begin(kChecked), std::end(kChecked)}, false}}},
-                              {{Paragraph{"What is not checked", Style::strong}}, {List{{std::begin(kNotChecked), std::end(kNotChecked)}, false}}}}});
-    documents();
-    assumed();
-    given_beside_worked_out();
-  }
-  void documents() {
-    std::set<std::string> used;
-    for (const auto& r : results_)
-      for (const auto& c : r.connections)
-        for (const auto& k : c.checks)
-          for (const rules::Rule* rule : k.plan->check_of(*k.rule)->rules)
-            for (const auto& clause : rule->clauses) used.insert(clause.doc);
-    Table t;
-    t.head = {"as cited", "document", "edition", "known here"};
-    t.shares = {1.2, 3, 1.2, 1};
-    t.say = "documents that these answers rest on";
-    t.compact = true;
-    for (const auto& id : used)
-      if (const auto it = set_.documents().find(id); it != set_.documents().end()) {
-        const auto& doc = it->second;
-        t.rows.push_back({{id}, {doc.title + (doc.body.empty() ? "" : ", " + doc.body)}, {doc.edition}, {std::string(table::word(doc.seen))}});
-      }
-    if (t.rows.empty()) return;
-    d_.add(Heading{2, "Documents", "documents"});
-    d_.add(Paragraph{"read: the printed text was read. recomputed: worked out again. second-hand: read in another publication. memory: not yet looked up in the document.", Style::small});
-    d_.add(t);
-  }
-  void assumed() {
-    std::vector<std::pair<const verdict::Assumed*, std::vector<std::string>>> all;
-    for (const auto& r : results_)
-      for (const auto& a : r.assumed) {
-        auto it = std::find_if(all.begin(), all.end(), [&](const auto& e) { return e.first->what == a.what && e.first->value == a.value && e.first->why == a.why; });
-        if (it == all.end()) it = all.insert(all.end(), {&a, {}});
-        if (it->second.empty() || it->second.back() != r.mark) it->second.push_back(r.mark);
-      }
-    if (all.empty()) return;
-    d_.add(Heading{2, "Assumed, because the project does not say", "assumed"});
-    Table t;
-    t.head = {"what", "value", "why", "openings"};
-    t.shares = {1.6, 0.8, 3, 1.5};
-    t.compact = true;
-    for (const auto& [a, marks] : all) t.rows.push_back({{a->what}, {a->value}, {a->why}, {marks_text(marks)}});
-    d_.add(t);
-  }
-  void given_beside_worked_out() {
-    Table t;
-    t.compact = true;
-    t.head = {"opening", "where", "what", "given", "worked out", "given / worked out"};
-    t.shares = {0.9, 1, 2.4, 1, 1, 0.8};
-    for (const auto& r : results_)
-      for (const auto& c : r.cross_checks) t.rows.push_back({{r.mark}, {c.where}, {c.say}, {c.given}, {c.worked_out}, {text::rounded(c.ratio, 3)}});
-    if (t.rows.empty()) return;
-    d_.add(Heading{2, "Given beside worked out", "cross"});
-    d_.add(t);
-  }
-
   void loads() {
     section("3  Loads to the jamb", "loads");
     d_.add(Paragraph{"Free bodies and their sums, for the check that decides at each guide and bracket of each type. Further load cases stand with their checks in section 4.", Style::small});
@@ -234,10 +150,23 @@ class Package {
         if (!check) continue;
         any = true;
         d_.add(Paragraph{fmt::format("{} ({}): {}", name_of(part), part.first->fastener, check->load_case), Style::strong});
+        free_bodies(*part.first);
         workings_.add_loads(*check, d_);
       }
       if (!any) d_.add(Paragraph{"Not applicable, because no check of this type could be worked out.", Style::plain});
     }
+  }
+
+  void free_bodies(const verdict::ConnectionResult& connection) {
+    const auto* check = worst_strength(connection, "L1");
+    if (!check) return;
+    document::Columns columns;
+    for (auto& drawing : free_body(*check, set_, checker_.plans())) {
+      columns.shares.push_back(1);
+      columns.parts.push_back({{document::Figure{std::move(drawing)}}});
+    }
+    if (columns.parts.size() == 1) columns.parts.emplace_back(), columns.shares.push_back(1);
+    if (!columns.parts.empty()) d_.add(columns);
   }
 
   void leaves() {
@@ -315,7 +244,6 @@ class Package {
   static document::Drawing section_of(const Fastening& f, const opening::Opening& o, bool metric, const CardWords& words, std::string& scale) {
     return papers::section(f, said(o, "jamb.kind", opening::Side::left), verdict::kNotKnown, metric, words, {250, 165, 9}, scale);
   }
-  static std::string size_of(const opening::Opening& o) { return said(o.facts, "width") + " x " + said(o.facts, "height"); }
   void members(const Type& type) {
     if (type.members.size() < 2) return;
     Table t;
@@ -338,96 +266,6 @@ class Package {
       if (!more.empty()) d_.add(Paragraph{more, Style::small});
     }
   }
-  void inspection() {
-    section("5  Inspection", "inspection");
-    d_.add(Heading{2, "What rules ask to be inspected", "to-inspect"});
-    std::vector<std::pair<std::string, std::vector<std::string>>> all;
-    for (const auto& r : results_)
-      for (const auto& n : r.notes) {
-        const std::string text = n.text + (n.clause.empty() ? "" : "  [" + n.clause + "]");
-        auto it = std::find_if(all.begin(), all.end(), [&](const auto& e) { return e.first == text; });
-        if (it == all.end()) it = all.insert(all.end(), {text, {}});
-        if (it->second.empty() || it->second.back() != r.mark) it->second.push_back(r.mark);
-      }
-    if (all.empty()) d_.add(Paragraph{"Not applicable, because no rule that was run asks for an inspection of its own.", Style::plain});
-    else {
-      Table t;
-      t.head = {"to do", "openings", "initials"};
-      t.shares = {3.4, 1.8, 0.8};
-      t.compact = true;
-      for (const auto& [text, marks] : all) t.rows.push_back({{text}, {marks_text(marks)}, {""}});
-      d_.add(t);
-    }
-    ticks();
-    labels();
-  }
-  /// What the inspector holds the work against, with room for what was found.
-  void ticks() {
-    d_.add(Heading{2, "To tick for each type", "ticks"});
-    Table t;
-    t.head = {"type", "part", "fastener", "count", "hole depth", "edge", "spacing", "clean", "tight", "proved", "initials"};
-    t.shares = {0.5, 1.25, 1.9, 0.7, 1, 1.25, 1.25, 0.65, 0.65, 0.75, 0.9};
-    t.compact = true;
-    for (const auto& type : types_) {
-      std::vector<std::string> seen;
-      for (const auto& f : drawn(type).parts) {
-        const double depth = f.row.drill.bits.empty() ? std::nan("") : f.row.drill.bits.front().depth;
-        const double edge = f.row.holes.empty() ? f.value("edge.loaded") : f.row.holes.front().edge;
-        const bool metric = drawn(type).holes.metric;
-        const auto box = [&](const std::string& text) { return Cell{"[  ] " + text}; };
-        std::vector<Cell> row{strong_cell(type.letter), {f.row.name}, box(f.row.fastener), box(fmt::format("{}", f.row.count)), box(on_tape_short(depth, metric)), box(on_tape_short(edge, metric)),
-                              box(f.part == "guide" ? on_tape_short(f.value("guide.fastener_spacing"), metric) : ""), box(""), box(""), box(""), {""}};
-        t.rows.push_back(std::move(row));
-      }
-    }
-    if (t.rows.empty()) d_.add(Paragraph{"Not applicable, because no type has a fastening.", Style::plain});
-    else d_.add(t);
-  }
-  /// The label on the door against what was checked.
-  void labels() {
-    d_.add(Heading{2, "Label on the door, held against this package", "labels"});
-    Table t;
-    t.head = {"type", "openings", "size", "wind asked, inward / outward", "label says", "size and parts as on the label", "initials"};
-    t.shares = {0.45, 2.2, 1.5, 1.7, 1.2, 1.3, 0.8};
-    t.compact = true;
-    for (const auto& type : types_) {
-      std::vector<std::string> marks;
-      for (const auto& m : type.members) marks.push_back(m.opening->mark);
-      t.rows.push_back({strong_cell(type.letter), {text::join(marks)}, {size_of(*type.worst().opening)}, {pressures(type)}, {"[  ]"}, {"[  ]"}, {""}});
-    }
-    if (!t.rows.empty()) d_.add(t);
-    d_.add(Paragraph{"Size and wind are those of the member that decides; pressures at strength level.", Style::small});
-  }
-  /// "18.2 psf / 20.1 psf" of the member that decides.
-  std::string pressures(const Type& type) {
-    const opening::Project p = first_choices(project_);
-    const opening::Opening o = first_choices(*type.worst().opening);
-    std::string out;
-    for (const auto& c : verdict::connections(p, o, set_)) {
-      if (c.id != "LG") continue;
-      for (const char* sign : {"inward", "outward"}) {
-        const auto it = std::find_if(c.cases.begin(), c.cases.end(), [&](const auto& one) {
-          const auto given = one.values.find("wind.sign");
-          return given != one.values.end() && given->second.word == sign;
-        });
-        if (it == c.cases.end()) continue;
-        rules::Case values = c.common;
-        for (const auto& [key, given] : it->values) values.insert_or_assign(key, given);
-        const double p_w = verdict::key_values(set_, checker_.plans(), values, {"wind.pressure"}).at("wind.pressure");
-        const auto* key = set_.key("wind.pressure");
-        out += (out.empty() ? "" : " / ") + (std::isnan(p_w) ? std::string("not known") : units::show(p_w, key->unit, options_.digits));
-      }
-      break;
-    }
-    return out.empty() ? "none" : out;
-  }
-  /// The fastening of the member that decides, worked out once.
-  const Fastenings& drawn(const Type& type) {
-    auto& kept = drawn_[&type];
-    if (!kept) kept = std::make_unique<Fastenings>(fastenings(project_, *type.worst().opening, set_, checker_));
-    return *kept;
-  }
-
   void drawings() {
     section("6  Drawings", "drawings");
     bool any = false;
@@ -448,98 +286,6 @@ class Package {
     d_.add(Paragraph{"Seen from the side of the door. Heights from the finished floor. A cut through one fastener stands on each leaf of section 4.", Style::small});
   }
 
-  void record() {
-    section("7  Record", "record");
-    d_.add(Paragraph{fmt::format("jambcheck {}. Fingerprint of the inputs: {}. The input and a record of all answers travel inside of this package: jambcheck replay runs them again.", JAMBCHECK_VERSION, fingerprint(project_)), Style::plain});
-    changes();
-    given();
-    understood();
-    stamps();
-  }
-  void given() {
-    d_.add(Heading{2, "Inputs as given", "given"});
-    const auto lines = static_cast<std::size_t>(std::count(options_.input.begin(), options_.input.end(), '\n'));
-    if (lines <= kLinesPrinted) d_.add(Paragraph{options_.input, Style::code});
-    else d_.add(Paragraph{fmt::format("The project file has {} lines. It travels inside of this package as {}; every value of it stands below.", lines, kInputName), Style::plain});
-  }
-  /// Every fact, in the user's unit and in the one that is worked with; what was copied from another opening is told once.
-  void understood() {
-    d_.add(Heading{2, "Inputs as understood", "understood"});
-    Table t;
-    t.head = {"opening", "fields and values; where the two differ, as written = as worked with"};
-    t.shares = {1, 7.5};
-    t.compact = true;
-    t.rows.push_back({strong_cell("project"), {facts_text(project_.facts, project_.choices)}});
-    t.revised.push_back(options_.revision.at_input("project"));
-    for (const auto& o : project_.openings) {
-      t.rows.push_back({strong_cell(o.mark), {facts_text(o.facts, o.choices)}});
-      t.revised.push_back(options_.revision.at_input(o.mark));
-    }
-    d_.add(t);
-  }
-  static std::string facts_text(const opening::Facts& facts, const std::vector<opening::Choice>& choices) {
-    std::string out, like;
-    for (const auto& [path, f] : facts) {
-      if (f.origin == opening::Origin::copied) like = f.from;
-      else out += (out.empty() ? "" : "; ") + path + " " + value_text(facts, path, f);
-    }
-    for (const auto& choice : choices) {
-      std::vector<std::string> options;
-      for (const auto& option : choice.options) options.push_back(option.text);
-      out += (out.empty() ? "" : "; ") + choice.path + " one of " + text::join(options);
-    }
-    if (!like.empty()) out += (out.empty() ? "all like " : "; all else like ") + like;
-    return out;
-  }
-  static std::string value_text(const opening::Facts& facts, const std::string& path, const opening::Fact& f) {
-    if (!f.list.empty()) {
-      std::string out;
-      for (const double x : f.list) out += (out.empty() ? "" : ", ") + units::show(x, f.shown, 8);
-      return out;
-    }
-    const std::string as_written = said(facts, path);
-    if (f.kind != opening::Fact::Kind::number || f.unknown) return as_written;
-    const std::string exact = units::show(f.value, f.shown, 8);
-    return exact == as_written ? as_written : as_written + " = " + exact;
-  }
-  void changes() {
-    d_.add(Heading{2, "Changes", "changes"});
-    const Revision& rev = options_.revision;
-    if (rev.letter.empty()) return d_.add(Paragraph{"Not applicable, because this package was not set against an older one (--against).", Style::plain});
-    if (rev.changes.empty()) return d_.add(Paragraph{"Not applicable, because nothing differs from " + rev.against + ".", Style::plain});
-    d_.add(Paragraph{fmt::format("Against {}. What changed has a bar and {} in the margin.", rev.against, rev.letter), Style::plain});
-    Table t;
-    t.head = {"where", "what", "before", "now", "page"};
-    t.shares = {1.5, 1.6, 2, 2, 0.6};
-    t.compact = true;
-    for (const auto& c : rev.changes) t.rows.push_back({strong_cell(c.where), {c.what}, {c.before}, {c.after}, c.anchor.empty() ? Cell{"--"} : page_cell(c.anchor)});
-    d_.add(t);
-  }
-  /// Files that were read for these checks; of all others the record that travels inside tells the hash.
-  void stamps() {
-    d_.add(Heading{2, "Rules and tables", "stamps"});
-    std::set<std::string> used;
-    for (const auto& r : results_)
-      for (const auto& c : r.connections)
-        for (const auto& k : c.checks)
-          for (const rules::Rule* rule : k.plan->check_of(*k.rule)->rules) {
-            if (rule->place.file) used.insert(rule->place.file->name);
-            for (const auto& table : rule->tables)
-              if (table.table && table.table->place.file) used.insert(table.table->place.file->name);
-          }
-    d_.add(Paragraph{fmt::format("Files behind these answers, each with a hash of its content: another hash, another content. All {} files stand in {} inside of this package. jambcheck selftest runs the published values that the rules reproduce.", set_.stamps().size(), kRecordName), Style::small});
-    Table t;
-    t.head = {"file", "hash", "file", "hash"};
-    t.shares = {2.6, 1.3, 2.6, 1.3};
-    t.compact = true;
-    for (const auto& s : set_.stamps()) {
-      if (used.count(s.path) == 0) continue;
-      if (t.rows.empty() || t.rows.back().size() == 4) t.rows.emplace_back();
-      t.rows.back().push_back({s.path});
-      t.rows.back().push_back({fmt::format("{:016x}", s.hash)});
-    }
-    if (!t.rows.empty()) d_.add(t);
-  }
   /// The anchor data that the project names, under the name it names them by.
   void add_anchor_file(const std::string& name) {
     const std::string tail = name.substr(name.find_last_of('/') == std::string::npos ? 0 : name.find_last_of('/') + 1);
@@ -550,22 +296,16 @@ class Package {
       }
   }
 
-  const opening::Project& project_;
-  const std::vector<verdict::OpeningResult>& results_;
-  const std::vector<Type>& types_;
-  const rules::RuleSet& set_;
-  verdict::Checker& checker_;
-  const PackageOptions& options_;
   std::vector<std::pair<const Type*, const Member*>> all_;  ///< every opening, those that do not hold first
-  std::map<const Type*, std::unique_ptr<Fastenings>> drawn_;
-  Document d_;
   Workings workings_;
 };
 
 }  // namespace
 
 Document package(const opening::Project& project, const std::vector<verdict::OpeningResult>& results, const std::vector<Type>& types, const rules::RuleSet& set, verdict::Checker& checker, const PackageOptions& options) {
-  return Package(project, results, types, set, checker, options).run();
+  Document out = blank(project, "fastening package", options.paper);
+  Package({project, results, types, set, checker, options, out}).run();
+  return out;
 }
 
 }  // namespace jambcheck::papers

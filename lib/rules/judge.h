@@ -2,6 +2,7 @@
 // From numbers and recordings to a state with reasons. The ladder of states stands here and nowhere else.
 #include <functional>
 #include <map>
+#include <memory>
 #include <span>
 #include <string>
 #include <vector>
@@ -94,7 +95,16 @@ class Evaluation {
   [[nodiscard]] const std::vector<double>& columns() const { return columns_; }
 
  private:
-  using NoAnswer = std::function<bool(const exec::Scratch&)>;
+  /// Whether there is no answer in this lane.
+  using NoAnswer = std::function<bool(const exec::Scratch&, std::size_t lane)>;
+  /// The same case tried with plausible values for what is missing and must be there: with all of them, and for each
+  /// missing source with all but that one (or with that one too, where it is optional). All of them in one go, for every
+  /// check asks the same.
+  struct Trials {
+    std::vector<exec::Scratch> blocks;
+    std::vector<std::size_t> lane_of;  ///< a source's trial; 0: with all that must be there
+    [[nodiscard]] bool tell(const NoAnswer& no_answer, std::size_t lane) const { return no_answer(blocks[lane / exec::kBlock], lane % exec::kBlock); }
+  };
   /// The missing values whose lack alone leaves no answer; all that must be there when none does.
   /// `wanted`: the values for want of which there is no answer.
   [[nodiscard]] std::vector<Reason> reasons_to_ask(std::span<const std::uint32_t> sources, std::span<const program::Value> wanted, const NoAnswer& no_answer) const;
@@ -102,12 +112,15 @@ class Evaluation {
   [[nodiscard]] std::vector<std::uint32_t> on_the_way(const std::vector<std::uint32_t>& optional, std::span<const program::Value> wanted) const;
   /// Of optional values that are missing: those without which there is no answer even with all the others.
   [[nodiscard]] std::vector<std::uint32_t> needed_of(std::vector<std::uint32_t> optional, const NoAnswer& no_answer) const;
-  /// The same case with plausible values for all that is missing and must be there, and for the sources `also`, but not
-  /// for `but` (-1: none).
-  [[nodiscard]] exec::Scratch filled(std::span<const std::uint32_t> also, int but) const;
+  [[nodiscard]] const Trials& trials() const;
+  /// The value of source s, or a plausible one when it is missing and must be there or is one of `also`.
+  [[nodiscard]] double filled(std::size_t s, std::span<const std::uint32_t> also) const;
+  /// Whether there is no answer with those of `also` filled in beside all that must be there.
+  [[nodiscard]] bool no_answer_with(std::span<const std::uint32_t> also, const NoAnswer& no_answer) const;
   std::shared_ptr<const Plan> plan_;
   std::vector<double> columns_;
   exec::Scratch scratch_;
+  mutable std::unique_ptr<Trials> trials_;  ///< made on first need: an evaluation belongs to one thread
 };
 
 }  // namespace jambcheck::rules

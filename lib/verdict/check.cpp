@@ -4,6 +4,8 @@
 #include <atomic>
 #include <cmath>
 #include <limits>
+#include <set>
+#include <string>
 #include <thread>
 
 #include <fmt/format.h>
@@ -260,12 +262,28 @@ OpeningResult Checker::check_one_with_forces(const opening::Project& project, co
   return out;
 }
 
+void Checker::judge_ahead(const std::vector<Connection>& links) {
+  std::vector<const Connection*> all;
+  std::set<std::string> seen;
+  for (const auto& link : links)
+    if (seen.insert(LinkMemory::key_of(link)).second) all.push_back(&link);
+  std::atomic<std::size_t> next{0};
+  const auto work = [&] {
+    for (std::size_t i = next++; i < all.size(); i = next++) (void)judged(*all[i]);
+  };
+  if (all.size() < 2) return;
+  const std::jthread other(work);
+  work();
+}
+
 OpeningResult Checker::check_one(const opening::Project& project, const opening::Opening& opening) {
   OpeningResult out;
   out.mark = opening.mark;
   out.state = State::holds;
   out.ratio = kNone;
-  for (const auto& connection : connections(project, opening, set_)) {
+  const auto links = connections(project, opening, set_);
+  if (spare_threads_) judge_ahead(links);
+  for (const auto& connection : links) {
     ConnectionResult link = check_connection(opening, connection, out);
     take_reasons(set_, link, connection.asker, out);
     if (!out.connections.empty() && out.connections.back().id == link.id) join(out.connections.back(), std::move(link));
@@ -287,7 +305,9 @@ std::vector<OpeningResult> Checker::check_all(const opening::Project& project, c
     for (std::size_t i = next++; i < openings.size(); i = next++) out[i] = check(project, *openings[i]);
   };
   if (threads == 1) {
+    spare_threads_ = wanted > 1;
     work();
+    spare_threads_ = false;
     return out;
   }
   std::vector<std::jthread> pool;

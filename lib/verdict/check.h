@@ -124,6 +124,8 @@ class Checker {
   OpeningResult check_one_with_forces(const opening::Project& project, const opening::Opening& opening);
   ConnectionResult check_connection(const opening::Opening& opening, const Connection& connection, OpeningResult& out);
   std::shared_ptr<const JudgedLink> judged(const Connection& connection);
+  /// Links that differ, on two threads, into the memory.
+  void judge_ahead(const std::vector<Connection>& links);
   JudgedLink judge(const Connection& connection);
   void judge_checks(const Connection& connection, const rules::Case& first, const std::vector<const rules::Rule*>& wanted, JudgedLink& out);
   const rules::RuleSet& set_;
@@ -132,6 +134,7 @@ class Checker {
   bool try_answers_ = false;
   bool try_assumed_ = false;
   bool list_by_others_ = false;
+  bool spare_threads_ = false;  ///< one opening alone is checked: another thread may help
 };
 
 }  // namespace jambcheck::verdict

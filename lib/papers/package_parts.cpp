@@ -1,0 +1,57 @@
+#include "papers/package_parts.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "papers/schedule.h"
+#include "text/suggest.h"
+#include "units/quantity.h"
+#include "verdict/connection.h"
+#include "verdict/key_values.h"
+
+namespace jambcheck::papers {
+
+void PackagePart::section(const std::string& title, const std::string& anchor) {
+  d_.add(document::PageBreak{});
+  d_.add(document::Heading{1, title, anchor});
+}
+
+document::Cell PackagePart::page_cell(const std::string& anchor) {
+  document::Cell c;
+  c.page = anchor;
+  return c;
+}
+
+std::string PackagePart::marks_text(const std::vector<std::string>& marks) const { return marks.size() == results_.size() && marks.size() > 1 ? "all" : text::join(marks); }
+
+std::string PackagePart::size_of(const opening::Opening& o) { return said(o.facts, "width") + " x " + said(o.facts, "height"); }
+
+std::string PackagePart::pressures(const Type& type) const {
+  const opening::Project p = first_choices(project_);
+  const opening::Opening o = first_choices(*type.worst().opening);
+  std::string out;
+  for (const auto& c : verdict::connections(p, o, set_)) {
+    if (c.id != "LG") continue;
+    for (const char* sign : {"inward", "outward"}) {
+      const auto it = std::find_if(c.cases.begin(), c.cases.end(), [&](const auto& one) {
+        const auto given = one.values.find("wind.sign");
+        return given != one.values.end() && given->second.word == sign;
+      });
+      if (it == c.cases.end()) continue;
+      rules::Case values = c.common;
+      for (const auto& [key, given] : it->values) values.insert_or_assign(key, given);
+      const double p_w = verdict::key_values(set_, checker_.plans(), values, {"wind.pressure"}).at("wind.pressure");
+      const auto* key = set_.key("wind.pressure");
+      out += (out.empty() ? "" : " / ") + (std::isnan(p_w) ? std::string("not known") : units::show(p_w, key->unit, options_.digits));
+    }
+    break;
+  }
+  return out.empty() ? "none" : out;
+}
+
+const Fastenings& PackagePart::drawn(const Type& type) {
+  const auto it = drawn_->find(&type);
+  return it != drawn_->end() ? it->second : drawn_->emplace(&type, fastenings(project_, *type.worst().opening, set_, checker_)).first->second;
+}
+
+}  // namespace jambcheck::papers
