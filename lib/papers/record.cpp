@@ -9,7 +9,7 @@
 namespace jambcheck::papers {
 namespace {
 
-using json = nlohmann::ordered_json;
+using json = nlohmann::json;  // sorted: finding one of many thousand checks must not take a walk
 
 /// Numbers as shortest text: the very bits travel, and NaN and infinity have a word.
 std::string exact(double x) { return std::isnan(x) ? "none" : std::isinf(x) ? "unlimited" : text::shortest(x); }
