@@ -118,6 +118,11 @@ Drawing guide(const Values& v) {
     d.line({screw, kWall - 3}, {screw, kWall - 26}, 2.4);
     arrow(d, {screw + 2, kWall - 24}, {screw + kArrow + 12, kWall - 24}), d.label({screw + kArrow + 16, kWall - 21}, "R", Align::left, kText);
     lines.push_back(v.told("R", "demand.shear_across") + fmt::format(", the curtain, {} {} up", text::rounded(reach, kDigits), v.unit("guide.lip_height")));
+    // The fastener holds the windlocks' pull out of the jamb and what the wall presses back.
+    if (R > kNothing) {
+      arrow(d, {screw, kWall - 28}, {screw, kWall - 28 - kArrow * 0.7}), d.label({screw - 5, kWall - 30}, "H", Align::right, kText);
+      lines.push_back(v.said("H", R, "demand.tension") + ", windlocks, out of the jamb");
+    }
     lines.push_back(v.told("c", "guide.lever_toe") + ", toe to fastener");
   } else {
     if (std::fabs(R) > kNothing) arrow(d, {lip, R > 0 ? kWall - 6 : kWall - 6 - kArrow}, {lip, R > 0 ? kWall - 6 - kArrow : kWall - 6}, 1.8), d.label({lip - 4, kWall - 8 - kArrow * 0.5}, "R", Align::right, kText);

@@ -116,7 +116,13 @@ TEST_F(Drawings, FreeBodiesClose) {
         ++guides;
         const std::string& say = drawn[0].say;
         const double T = number_after(say, "T = "), P = number_after(say, "P_w = "), R = number_after(say, "R = "), c_toe = number_after(say, "c = "), b = number_after(say, "b = ");
-        if (say.find("on the face") == std::string::npos || say.find("H = ") != std::string::npos) continue;
+        if (say.find("on the face") == std::string::npos) {
+          const double H = say.find("H = ") == std::string::npos ? 0 : number_after(say, "H = "), up = number_after(say, "the curtain, ");
+          EXPECT_NEAR(T - P, H, 0.002 * (T + P) + 1e-3) << check->address << " " << say;
+          EXPECT_NEAR(P * c_toe, R * up, 0.003 * P * c_toe + 1e-3) << check->address << " " << say;
+          continue;
+        }
+        if (say.find("H = ") != std::string::npos) continue;
         EXPECT_NEAR(T - P, say.find("onto the wall") == std::string::npos ? R : -R, 0.002 * (T + P) + 1e-3) << check->address << " " << say;
         if (say.find("off the wall") != std::string::npos && T > 0) {
           EXPECT_NEAR(T * c_toe, R * (b + c_toe), 0.002 * T * c_toe) << check->address << " " << say;
