@@ -47,7 +47,41 @@ choose::By by_of(const std::string& word) {
   return word == "cost" ? choose::By::cost : choose::By::holes;
 }
 
-std::vector<Looked> look_at(verdict::Checker& checker, verdict::Briefs& briefs, const rules::RuleSet& set, const opening::Project& project, const opening::Opening& opening, const ChooseArguments& arguments, const Prices& prices) {
+/// What of the space is wanted; nothing, and all problems told, when it can't be understood.
+std::optional<choose::Narrow> narrow_of(Context& context, const rules::RuleSet& set, const ChooseArguments& arguments, const Prices& prices) {
+  choose::Narrow out;
+  text::Diagnostics diagnostics;
+  for (const auto& text : arguments.kinds) {
+    if (auto kind = choose::kind_named(set, text)) out.kinds.push_back(*kind);
+    else diagnostics.add(kind.error().id, {}, kind.error().args);
+  }
+  const auto sizes = [&](const char* option, const std::vector<std::string>& texts, choose::Sizes& list) {
+    for (const auto& text : texts) {
+      if (const auto size = choose::size_or_range(set, text)) list.push_back(*size);
+      else diagnostics.add(size.error().id, {}, {size.error().args[0], option});
+    }
+  };
+  sizes("sizes", arguments.sizes, out.sizes);
+  sizes("lengths", arguments.lengths, out.lengths);
+  sizes("spacings", arguments.spacings, out.spacings);
+  out.priced = arguments.priced;
+  if (out.priced && !prices.any) diagnostics.add(text::MessageId::L037, {}, {});
+  context.report(diagnostics);
+  if (diagnostics.has_errors()) return std::nullopt;
+  return out;
+}
+
+/// What all openings are looked at with.
+struct Ask {
+  const rules::RuleSet& set;
+  const opening::Project& project;
+  const ChooseArguments& arguments;
+  const Prices& prices;
+  const choose::Narrow& narrow;
+};
+
+std::vector<Looked> look_at(verdict::Checker& checker, verdict::Briefs& briefs, const Ask& ask, const opening::Opening& opening) {
+  const auto& [set, project, arguments, prices, narrow] = ask;
   std::vector<Looked> out;
   opening::Opening now = opening;
   for (const bool bracket : {false, true}) {
@@ -56,7 +90,7 @@ std::vector<Looked> look_at(verdict::Checker& checker, verdict::Briefs& briefs, 
     looked.opening = &opening;
     looked.bracket = bracket;
     looked.with_guide = bracket && !out.empty() && !out.front().found.holding.empty();
-    looked.found = choose::find(checker, briefs, set, project, now, {bracket, sides_of(arguments.side), by_of(arguments.by), !arguments.group}, prices);
+    looked.found = choose::find(checker, briefs, set, project, now, {bracket, sides_of(arguments.side), by_of(arguments.by), !arguments.group, narrow}, prices);
     if (!looked.found.holding.empty()) {
       now = choose::with(now, looked.found, looked.found.holding.front());
       const auto result = checker.check(project, now);
@@ -242,15 +276,15 @@ bool select(Context& context, const opening::Project& project, const std::vector
 }
 
 /// All that are wanted, in their order, on as many threads as asked for. Ctrl-C leaves the rest undone.
-std::vector<Done> look_at_all(Context& context, const rules::RuleSet& set, const opening::Project& project, const std::vector<const opening::Opening*>& wanted, const ChooseArguments& arguments, const Prices& prices) {
-  verdict::Checker checker(set);
+std::vector<Done> look_at_all(Context& context, const Ask& ask, const std::vector<const opening::Opening*>& wanted) {
+  verdict::Checker checker(ask.set);
   std::vector<Done> done(wanted.size());
   Progress progress(!context.options().quiet);
   std::atomic<std::size_t> next{0}, ready{0};
   const auto work = [&](bool shows) {
-    verdict::Briefs briefs(set, checker.plans());
+    verdict::Briefs briefs(ask.set, checker.plans());
     for (std::size_t i = next++; i < wanted.size() && !StopOnAsking::asked(); i = next++) {
-      done[i] = keep(look_at(checker, briefs, set, project, *wanted[i], arguments, prices), arguments, prices, context.options().json);
+      done[i] = keep(look_at(checker, briefs, ask, *wanted[i]), ask.arguments, ask.prices, context.options().json);
       ++ready;
       if (shows) progress.show(ready, "openings", wanted.size());
     }
@@ -324,8 +358,10 @@ Exit run_choose(Context& context, const ChooseArguments& arguments) {
     context.report(diagnostics);
     return Exit::input;
   }
+  const auto narrow = narrow_of(context, *set, arguments, *prices);
+  if (!narrow) return Exit::usage;
   const StopOnAsking stop;
-  const auto done = look_at_all(context, *set, *project, wanted, arguments, *prices);
+  const auto done = look_at_all(context, {*set, *project, arguments, *prices, *narrow}, wanted);
   const auto ready = static_cast<std::size_t>(std::count_if(done.begin(), done.end(), [](const Done& d) { return d.ready; }));
   const Exit written = write_all(context, done, arguments, ready == done.size());
   if (written != Exit::holds) return written;

@@ -68,6 +68,8 @@ struct ChooseArguments {
   std::string part = "both";  ///< guide, bracket or both
   std::string side = "both";
   std::string by = "holes";
+  std::vector<std::string> kinds, sizes, lengths, spacings;  ///< only these are tried; empty: all
+  bool priced = false;                                       ///< only what the price list has
   bool all = false;
   bool group = false;
 };

@@ -174,6 +174,12 @@ int main(int argc, char** argv) {
   c->add_option("--for", choose.part, "what is fastened")->check(CLI::IsMember({"guide", "bracket", "both"}));
   c->add_option("--side", choose.side, "one side, or both alike")->check(CLI::IsMember({"left", "right", "both"}));
   c->add_option("--by", choose.by, "what comes first: fewest holes, smallest size, largest margin, least cost")->check(CLI::IsMember({"holes", "size", "margin", "cost"}));
+  const auto only_these = [&](const char* name, std::vector<std::string>& list, const char* what, const char* type) { c->add_option(name, list, what)->delimiter(',')->type_name(type)->allow_extra_args(false); };
+  only_these("--kinds", choose.kinds, "try only these kinds of fasteners: lag, bolt, screw anchor", "KIND,...");
+  only_these("--sizes", choose.sizes, "try only these diameters: 3/8, 1/4..1/2, #12, 10 mm", "SIZE,...");
+  only_these("--lengths", choose.lengths, "try only fasteners this long: 4, 3..5", "SIZE,...");
+  only_these("--spacings", choose.spacings, "try only these spacings of a guide: 24, 12..18", "SIZE,...");
+  c->add_flag("--priced", choose.priced, "try only fasteners that the project's price list has");
   c->add_flag("--all", choose.all, "list every one, also those refused");
   c->add_flag("--group", choose.group, "the fewest different fastenings that serve all openings");
   c->callback([&] { action = [&](Context& context) { return run_choose(context, choose); }; });

@@ -24,6 +24,17 @@ std::string_view sizes_of(std::string_view kind) {
   return kind == "bolt" ? "fasteners.bolts" : "";
 }
 
+/// The rule that gives numbers of screws their diameters: d_0 + d_1 n.
+struct NumberRule {
+  double d_0 = 0, d_1 = 0;
+};
+NumberRule number_rule(const rules::RuleSet& set) {
+  NumberRule out;
+  if (const rules::Rule* rule = set.rule("steel.screw.number"))
+    for (const auto& c : rule->constants) (c.name == "d_0" ? out.d_0 : out.d_1) = c.value;
+  return out;
+}
+
 }  // namespace
 
 double number_at(const rules::RuleSet& set, std::string_view table, std::string_view column, const std::vector<std::string>& words, double n) {
@@ -70,6 +81,18 @@ std::vector<std::string> kinds_for(const rules::RuleSet& set, const std::string&
   for (const auto& kind : kinds->axes[1].words)
     if (!std::isnan(number_at(set, "choose.kinds", "D_least", {base, kind}))) out.push_back(kind);
   return out;
+}
+
+double diameter_of_number(const rules::RuleSet& set, int number) {
+  const NumberRule rule = number_rule(set);
+  return rule.d_0 + rule.d_1 * number;
+}
+
+int number_of_screw(const rules::RuleSet& set, const std::string& kind, double diameter) {
+  const NumberRule rule = number_rule(set);
+  if (rule.d_1 == 0 || (kind != "wood_screw" && kind != "tapping_screw")) return 0;
+  const double n = (diameter - rule.d_0) / rule.d_1;
+  return std::fabs(n - std::round(n)) < 1e-6 ? static_cast<int>(std::lround(n)) : 0;
 }
 
 }  // namespace jambcheck::choose

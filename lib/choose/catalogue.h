@@ -20,4 +20,8 @@ std::vector<double> diameters(const rules::RuleSet& set, const std::string& base
 /// Kinds that suit a base, in the order of the table.
 std::vector<std::string> kinds_for(const rules::RuleSet& set, const std::string& base);
 
+/// Nominal diameter of a screw by its number, and the other way; 0 for kinds and diameters that have no number.
+double diameter_of_number(const rules::RuleSet& set, int number);
+int number_of_screw(const rules::RuleSet& set, const std::string& kind, double diameter);
+
 }  // namespace jambcheck::choose

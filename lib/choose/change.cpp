@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <span>
 
 #include <fmt/format.h>
 
@@ -202,6 +203,44 @@ std::vector<verdict::Part> sides_of(bool bracket, Sides sides) {
   return {{Side::left, bracket}, {Side::right, bracket}};
 }
 
+/// Tries changes of one part on the block program, several at once: the nearest most often does.
+class Tries {
+ public:
+  Tries(verdict::Briefs& briefs, const Project& project, const Opening& o, bool bracket, Sides sides) : briefs_(briefs), project_(project), opening_(o) {
+    parts_ = sides == Sides::both ? verdict::sides_that_differ(o, bracket) : sides_of(bracket, sides);
+    briefs_.hold_loads();
+  }
+  ~Tries() { briefs_.release(); }
+  Tries(const Tries&) = delete;
+  Tries& operator=(const Tries&) = delete;
+  /// The first of the changes that holds; their number when none does.
+  std::size_t first(const std::vector<Change>& changes) {
+    std::size_t at = 0;
+    for (std::size_t count = 8; at < changes.size(); at += count, count *= 2) {
+      const auto holding = hold(std::span(changes).subspan(at, std::min(count, changes.size() - at)));
+      if (const auto it = std::find(holding.begin(), holding.end(), true); it != holding.end()) return at + static_cast<std::size_t>(it - holding.begin());
+    }
+    return changes.size();
+  }
+  bool holds_unchanged() { return hold({{Change{}}}).front(); }
+
+ private:
+  std::vector<bool> hold(std::span<const Change> changes) {
+    std::vector<bool> out(changes.size(), true);
+    Opening tried;
+    const auto candidate = [&](std::size_t, std::size_t c) -> const Opening& { return tried = changed(opening_, changes[c]); };
+    for (const verdict::Part part : parts_) {
+      const auto briefs = briefs_.candidates(project_, part, 1, changes.size(), candidate);
+      for (std::size_t c = 0; c < changes.size(); ++c) out[c] = out[c] && briefs[c].state == State::holds;
+    }
+    return out;
+  }
+  verdict::Briefs& briefs_;
+  const Project& project_;
+  const Opening& opening_;
+  std::vector<verdict::Part> parts_;
+};
+
 }  // namespace
 
 Opening changed(Opening o, const Change& change) {
@@ -222,30 +261,31 @@ std::vector<Change> steps_of(const Project& project, const rules::RuleSet& set, 
   return Steps(project, set, o, bracket, sides).of(field);
 }
 
-std::vector<Change> smallest_changes(verdict::Checker& checker, const rules::RuleSet& set, const Project& project, const Opening& o, bool bracket, Sides sides) {
+std::vector<Change> smallest_changes(verdict::Checker& checker, verdict::Briefs& briefs, const rules::RuleSet& set, const Project& project, const Opening& o, bool bracket, Sides sides) {
   std::vector<Change> out;
-  verdict::Briefs briefs(set, checker.plans());
-  briefs.hold_loads();
-  const auto parts = sides_of(bracket, sides);
-  const auto holds = [&](const Opening& tried) {
-    return std::all_of(parts.begin(), parts.end(), [&](verdict::Part p) { return briefs.part(project, tried, p).state == State::holds; });
-  };
-  if (holds(o)) return out;
+  Tries tries(briefs, project, o, bracket, sides);
+  if (tries.holds_unchanged()) return out;
   const Steps steps(project, set, o, bracket, sides);
-  for (const auto& field : changeable(bracket))
-    for (auto& change : steps.of(field)) {
-      const Opening tried = changed(o, change);
-      if (!holds(tried)) continue;
-      bool proven = true;
-      for (const auto& p : parts) {
-        const auto full = checker.check_part(project, tried, p.side, p.bracket);
-        proven = proven && full.state == State::holds;
-        change.ratio = std::max(change.ratio, std::isnan(full.ratio) ? 0 : full.ratio);
-      }
-      if (proven) out.push_back(std::move(change));
-      break;
+  for (const auto& field : changeable(bracket)) {
+    auto changes = steps.of(field);
+    const std::size_t first = tries.first(changes);
+    if (first == changes.size()) continue;
+    Change& change = changes[first];
+    const Opening tried = changed(o, change);
+    bool proven = true;
+    for (const auto& p : sides_of(bracket, sides)) {
+      const auto full = checker.check_part(project, tried, p.side, p.bracket);
+      proven = proven && full.state == State::holds;
+      change.ratio = std::max(change.ratio, std::isnan(full.ratio) ? 0 : full.ratio);
     }
+    if (proven) out.push_back(std::move(change));
+  }
   return out;
+}
+
+std::vector<Change> smallest_changes(verdict::Checker& checker, const rules::RuleSet& set, const Project& project, const Opening& o, bool bracket, Sides sides) {
+  verdict::Briefs briefs(set, checker.plans());
+  return smallest_changes(checker, briefs, set, project, o, bracket, sides);
 }
 
 }  // namespace jambcheck::choose

@@ -22,6 +22,8 @@ opening::Opening changed(opening::Opening opening, const Change& change);
 /// For each field of the part that may be changed at the jamb: the nearest value at which the part holds, no step before
 /// it does. Fields that help by no value up to the last step are left out. Each is proven by a full check. Nothing for a
 /// part that holds already. Lists and ranges of values must have been picked.
+std::vector<Change> smallest_changes(verdict::Checker& checker, verdict::Briefs& briefs, const rules::RuleSet& set, const opening::Project& project, const opening::Opening& opening, bool bracket, Sides sides);
+/// The same with a memory of its own; `briefs` keep plans and solved plates from opening to opening.
 std::vector<Change> smallest_changes(verdict::Checker& checker, const rules::RuleSet& set, const opening::Project& project, const opening::Opening& opening, bool bracket, Sides sides);
 
 /// The values tried for a field, nearest first; for tests that try the ones before a change.

@@ -156,7 +156,7 @@ void group_refused(verdict::Checker& checker, const Project& project, const Open
 }
 
 /// Where nothing holds: the nearest of the refused, and the smallest single changes that let it in.
-void add_help(verdict::Checker& checker, const rules::RuleSet& set, const Project& project, const Opening& opening, Found& found) {
+void add_help(verdict::Checker& checker, verdict::Briefs& briefs, const rules::RuleSet& set, const Project& project, const Opening& opening, Found& found) {
   std::size_t best = found.tried.size();
   for (std::size_t t = 0; t < found.tried.size(); ++t) {
     const auto& a = found.tried[t];
@@ -171,7 +171,7 @@ void add_help(verdict::Checker& checker, const rules::RuleSet& set, const Projec
   found.help.push_back(fmt::format("nearest: {}, {}: {} {:.2f}", found.space.items[c.item].text, found.space.layouts[c.layout].text, rules::word(found.tried[best].state), found.tried[best].ratio));
   Opening o = with(opening, found, best);
   if (!o.choices.empty() || !project.choices.empty()) return;
-  for (const auto& change : smallest_changes(checker, set, project, o, found.space.bracket, found.space.sides))
+  for (const auto& change : smallest_changes(checker, briefs, set, project, o, found.space.bracket, found.space.sides))
     found.help.push_back(fmt::format("it holds with {} {} -> {}", change.field, change.now, change.to));
   if (found.help.size() == 1) found.help.push_back("no single change of edge, end, spacing, size or number lets it in: the reasons above say what stands in the way");
 }
@@ -217,6 +217,7 @@ Found find(verdict::Checker& checker, const rules::RuleSet& set, const Project& 
 Found find(verdict::Checker& checker, verdict::Briefs& briefs, const rules::RuleSet& set, const Project& project, const Opening& opening, const Wish& wish, const Prices& prices) {
   Found found;
   found.space = space_of(project, opening, set, wish.bracket, wish.sides);
+  narrow(found.space, wish.narrow, prices);
   found.tried.assign(found.space.candidates.size(), {found.space.candidates.size(), State::holds, kNone, nullptr, "", false});
   if (found.tried.empty()) return found;
   // Lists of values for the very things that are chosen are no question any more: Place takes them away.
@@ -231,7 +232,7 @@ Found find(verdict::Checker& checker, verdict::Briefs& briefs, const rules::Rule
   rank(found, wish.by, prices);
   if (!wish.reasons) return found;
   group_refused(checker, project, opening, found);
-  if (found.holding.empty()) add_help(checker, set, project, opening, found);
+  if (found.holding.empty()) add_help(checker, briefs, set, project, opening, found);
   return found;
 }
 

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "choose/narrow.h"
 #include "choose/prices.h"
 #include "choose/space.h"
 
@@ -43,6 +44,7 @@ struct Wish {
   Sides sides = Sides::both;
   By by = By::holes;
   bool reasons = true;  ///< texts of the refused; without them only the states
+  Narrow narrow = {};   ///< what of the space is tried
 };
 
 /// A candidate holds where every combination of the values that the file leaves open does.

@@ -40,23 +40,13 @@ std::string plain_kind(std::string kind) {
   return kind;
 }
 
-/// The number of a screw of that diameter, by the rule that gives numbers their diameters; 0 when it has none.
-int screw_number(const rules::RuleSet& set, const std::string& kind, double diameter) {
-  const rules::Rule* rule = set.rule("steel.screw.number");
-  if (!rule || (kind != "wood_screw" && kind != "tapping_screw")) return 0;
-  double d_0 = 0, d_1 = 1;
-  for (const auto& c : rule->constants) (c.name == "d_0" ? d_0 : d_1) = c.value;
-  const double n = (diameter - d_0) / d_1;
-  return std::fabs(n - std::round(n)) < 1e-6 ? static_cast<int>(std::lround(n)) : 0;
-}
-
 Item item_of(const rules::RuleSet& set, const std::string& kind, double diameter, double length) {
   Item item;
   item.kind = kind;
   item.diameter = diameter;
   item.length = length;
   item.facts["kind"] = word(kind);
-  const int n = screw_number(set, kind, diameter);
+  const int n = number_of_screw(set, kind, diameter);
   if (n != 0) item.facts["number"] = number(n, "1");
   else item.facts["diameter"] = number(diameter);
   item.text = fmt::format("{} {}", plain_kind(kind), n != 0 ? fmt::format("#{}", n) : inches(diameter));
@@ -312,9 +302,14 @@ Space space_of(const opening::Project& project, const opening::Opening& opening,
   if (space.base == "concrete" || space.base == "masonry") space.notes.push_back("anchors go by the project's anchor data only; bolts cast in beforehand are not chosen here");
   if (space.items.empty()) space.notes.push_back("no fastener of the catalogue suits " + space.base + " without anchor data: name the files of reports under anchor_data:");
   space.layouts = layouts_of(opening, set, bracket, side, space.notes);
-  for (std::size_t l = 0; l < space.layouts.size(); ++l)
-    for (std::size_t i = 0; i < space.items.size(); ++i) space.candidates.push_back({i, l});
+  space.list_candidates();
   return space;
+}
+
+void Space::list_candidates() {
+  candidates.clear();
+  for (std::size_t l = 0; l < layouts.size(); ++l)
+    for (std::size_t i = 0; i < items.size(); ++i) candidates.push_back({i, l});
 }
 
 // ---- an opening with another fastening

@@ -40,6 +40,7 @@ struct Space {
   std::vector<Layout> layouts;
   std::vector<Candidate> candidates;  ///< all items in all layouts, in the order of the ranking
   std::vector<std::string> notes;     ///< what is not in the space, and why
+  void list_candidates();             ///< after items or layouts have changed
 };
 
 /// The space of one part. Openings with lists of values are taken by their facts; what is not known narrows nothing.

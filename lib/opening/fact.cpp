@@ -15,12 +15,21 @@ const Fact* fact(const Facts& facts, std::string_view path) {
   return it == facts.end() ? nullptr : &it->second;
 }
 
+namespace {
+
+std::string_view prefix_of(Side side) { return side == Side::left ? "left." : "right."; }
+
+}  // namespace
+
+bool says_of(const Opening& opening, Side side) {
+  const auto prefix = prefix_of(side);
+  const auto first = opening.facts.lower_bound(prefix);
+  return first != opening.facts.end() && first->first.compare(0, prefix.size(), prefix) == 0;
+}
+
 const Fact* fact(const Opening& opening, std::string_view path, Side side) {
-  const std::string_view prefix_text = side == Side::left ? "left." : "right.";
-  const auto first = opening.facts.lower_bound(prefix_text);
-  const bool sided = first != opening.facts.end() && first->first.compare(0, prefix_text.size(), prefix_text) == 0;
-  if (!sided) return fact(opening.facts, path);  // most openings: nothing is said of one side alone
-  const std::string prefix(prefix_text);
+  if (!says_of(opening, side)) return fact(opening.facts, path);  // most openings: nothing is said of one side alone
+  const std::string prefix(prefix_of(side));
   if (const Fact* own = fact(opening.facts, prefix + std::string(path))) return own;
   const Fact* both = fact(opening.facts, path);
   if (!both) return nullptr;

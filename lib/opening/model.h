@@ -80,6 +80,8 @@ std::string_view word(Side side);
 /// the side says something that makes it moot (another kind of jamb: the species of the other side says nothing). Or
 /// null.
 const Fact* fact(const Opening& opening, std::string_view path, Side side);
+/// Whether anything is said of that side alone; where not, each fact of the opening holds for both.
+bool says_of(const Opening& opening, Side side);
 const Fact* fact(const Facts& facts, std::string_view path);
 
 /// Reads a project file (format 1). All problems of the file are reported in one run; an opening with an error is

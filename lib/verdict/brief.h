@@ -48,7 +48,7 @@ class Briefs {
   using Candidate = std::function<const opening::Opening&(std::size_t item, std::size_t layout)>;
   /// One part with each of `items` fastenings in each of `layouts`, layout by layout. The candidates may differ in what
   /// stands below the part only; an item changes the same keys in every layout. Loads and what hangs on the layout
-  /// alone or the item alone are worked out once.
+  /// alone or the item alone are worked out once; the load cases are those of hold_loads() where it was called.
   std::vector<Brief> candidates(const opening::Project& project, Part part, std::size_t items, std::size_t layouts, const Candidate& candidate);
 
   /// From now on openings differ from the one tried last only in what guide, bracket and buck say, until release(): the

@@ -156,8 +156,10 @@ struct Kinds {
 std::vector<Brief> Briefs::candidates(const opening::Project& project, Part part, std::size_t items, std::size_t layouts, const Candidate& candidate) {
   std::vector<Brief> out(items * layouts);
   if (out.empty()) return out;
-  hold_loads();
-  const auto build = [&](std::size_t i, std::size_t l) { return links_of(project, candidate(i, l), set_, part.side, part.bracket, Cases::none); };
+  const bool held = memory_->holds_loads;
+  if (!held) hold_loads();
+  LinkStarts starts;
+  const auto build = [&](std::size_t i, std::size_t l) { return links_of(project, candidate(i, l), set_, part.side, part.bracket, Cases::none, &starts); };
   const auto links = links_with_deltas(build, items, layouts);
   if (links.empty())
     for (std::size_t l = 0; l < layouts; ++l)
@@ -203,7 +205,7 @@ std::vector<Brief> Briefs::candidates(const opening::Project& project, Part part
       }
     }
   }
-  release();
+  if (!held) release();
   return out;
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <unordered_map>
 
 #include <fmt/format.h>
 
@@ -32,14 +33,20 @@ constexpr double kLeastLever = 0.25;  // in: the least lever that the guide rule
 enum class Link { hardware, board };
 
 /// Path and key of the fields of an opening below a group that name their key, in the order of the list.
-using NamedFields = std::vector<std::pair<std::string, std::string>>;
+struct NamedFields {
+  std::vector<std::pair<std::string, std::string>> list;
+  std::unordered_map<std::string_view, std::size_t> place;  ///< in the list, by path
+};
 const NamedFields& named_fields(const std::string& group) {
   static const auto all = [] {
     std::map<std::string, NamedFields, std::less<>> out;
-    for (const char* name : {"jamb.", "test.", "buck.fastener.", "guide.", "bracket."})
+    for (const char* name : {"jamb.", "test.", "buck.fastener.", "guide.", "bracket."}) {
+      NamedFields& named = out[name];
       for (const auto& field : opening::fields())
         if (field.level == opening::Level::each && field.path.substr(0, std::string_view(name).size()) == name && field.words.substr(0, 4) == "key:")
-          out[name].emplace_back(field.path, field.words.substr(4));
+          named.list.emplace_back(field.path, field.words.substr(4));
+      for (std::size_t i = 0; i < named.list.size(); ++i) named.place.emplace(named.list[i].first, i);
+    }
     return out;
   }();
   return all.at(group);
@@ -49,22 +56,18 @@ const NamedFields& named_fields(const std::string& group) {
 class Builder {
  public:
   Builder(const opening::Project& project, const opening::Opening& o, const RuleSet& set, Side side, bool bracket, Link link = Link::hardware)
-      : project_(project), opening_(o), set_(set), side_(side), bracket_(bracket), link_(link), part_(bracket ? "bracket" : "guide"), board_(read_board(o, set, side)) {}
+      : project_(project), opening_(o), set_(set), side_(side), bracket_(bracket), link_(link), part_(bracket ? "bracket" : "guide"), fastener_(link == Link::board ? "buck.fastener" : part_ + ".fastener"), sided_(opening::says_of(o, side)), board_(read_board(o, set, side)) {}
 
-  Connection build(Cases cases) {
-    out_.id = std::string(side_ == Side::left ? "L" : "R") + (bracket_ ? "B" : "G");
-    out_.name = std::string(opening::word(side_)) + " " + part_;
-    out_.link_id = link_ == Link::hardware ? "L1" : "L2";
-    out_.link = link_ == Link::board ? "board to jamb" : part_ + (board_.carries() ? " to board" : " to jamb");
-    if (link_ == Link::board) out_.asker = {"buck", false};
-    else out_.asker = {bracket_ ? "bracket" : "guide", board_.carries()};
-    fastener_ = link_ == Link::board ? "buck.fastener" : part_ + ".fastener";
+  Connection build(Cases cases, LinkStart* start) {
+    if (start && start->known) {
+      out_ = start->connection;
+      method_ = start->method;
+      counted_ = start->counted;
+    } else {
+      begin();
+      if (start) *start = {true, out_, method_, counted_};
+    }
     out_.fastener = fastener_text();
-    choose_method();
-    add_basis();
-    add_door();
-    if (link_ == Link::hardware && board_.carries()) add_board_as_base();
-    else add_jamb();
     if (link_ == Link::board) add_board_as_side();
     else add_hardware();
     add_fastener();
@@ -79,8 +82,23 @@ class Builder {
   [[nodiscard]] bool has_board() const { return board_.carries(); }
 
  private:
+  /// What reads nothing below the part: see LinkStarts.
+  void begin() {
+    out_.id = std::string(side_ == Side::left ? "L" : "R") + (bracket_ ? "B" : "G");
+    out_.name = std::string(opening::word(side_)) + " " + part_;
+    out_.link_id = link_ == Link::hardware ? "L1" : "L2";
+    out_.link = link_ == Link::board ? "board to jamb" : part_ + (board_.carries() ? " to board" : " to jamb");
+    if (link_ == Link::board) out_.asker = {"buck", false};
+    else out_.asker = {bracket_ ? "bracket" : "guide", board_.carries()};
+    choose_method();
+    add_basis();
+    add_door();
+    if (link_ == Link::hardware && board_.carries()) add_board_as_base();
+    else add_jamb();
+  }
+
   // ---- from facts to keys
-  const Fact* find(const std::string& path) const { return opening::fact(opening_, path, side_); }
+  const Fact* find(const std::string& path) const { return sided_ ? opening::fact(opening_, path, side_) : opening::fact(opening_.facts, path); }
   void set(const std::string& key, const Fact* f) { set_in(out_.common, key, f); }
   void set_in(Case& values, const std::string& key, const Fact* f) const {
     if (!f || key.empty()) return;
@@ -370,8 +388,18 @@ class Builder {
   }
   /// Every field of this part that names its key.
   void add_named_fields(const std::string& group) {
-    for (const auto& [path, key] : named_fields(group))
-      if (const Fact* f = find(path)) set(key, f);
+    const NamedFields& named = named_fields(group);
+    if (sided_) {
+      for (const auto& [path, key] : named.list)
+        if (const Fact* f = find(path)) set(key, f);
+      return;
+    }
+    // Far fewer fields are given than there are: walk what is given, then take it in the order of the list.
+    std::vector<std::pair<std::size_t, const Fact*>> given;
+    for (auto it = opening_.facts.lower_bound(group); it != opening_.facts.end() && it->first.compare(0, group.size(), group) == 0; ++it)
+      if (const auto at = named.place.find(it->first); at != named.place.end()) given.emplace_back(at->second, &it->second);
+    std::sort(given.begin(), given.end());
+    for (const auto& [at, f] : given) set(named.list[at].second, f);
   }
   void add_fastener() {
     add_named_fields(link_ == Link::board ? "buck.fastener." : part_ + ".");
@@ -613,6 +641,7 @@ class Builder {
   Link link_;
   std::string part_;
   std::string fastener_;  ///< path of the fastener of this link
+  bool sided_;            ///< something is said of this side alone
   Board board_;
   std::string method_;  ///< of this connection; empty when the project names none
   Connection out_;
@@ -625,12 +654,12 @@ class Builder {
 
 }  // namespace
 
-std::vector<Connection> links_of(const opening::Project& project, const opening::Opening& o, const RuleSet& set, Side side, bool bracket, Cases cases) {
+std::vector<Connection> links_of(const opening::Project& project, const opening::Opening& o, const RuleSet& set, Side side, bool bracket, Cases cases, LinkStarts* starts) {
   std::vector<Connection> out;
   Builder hardware(project, o, set, side, bracket);
   const bool board = hardware.has_board();
-  out.push_back(hardware.build(cases));
-  if (board) out.push_back(Builder(project, o, set, side, bracket, Link::board).build(cases));
+  out.push_back(hardware.build(cases, starts ? &starts->hardware : nullptr));
+  if (board) out.push_back(Builder(project, o, set, side, bracket, Link::board).build(cases, starts ? &starts->board : nullptr));
   return out;
 }
 

@@ -37,8 +37,21 @@ enum class Cases { all, first, none };
 /// The links of an opening: left and right bracket, left and right guide, each followed by that of the board under it.
 std::vector<Connection> connections(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, Cases cases = Cases::all);
 
+/// A link as far as nothing below its part ("guide." or "bracket.") is read.
+struct LinkStart {
+  bool known = false;
+  Connection connection;
+  std::string method;
+  bool counted = false;  ///< earthquake
+};
+/// Kept from call to call of links_of() with the same side and part, while project and opening change in nothing but
+/// what stands below the part.
+struct LinkStarts {
+  LinkStart hardware, board;
+};
+
 /// The links of one guide or bracket: that of the hardware, then that of the board under it.
 std::vector<Connection> links_of(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, opening::Side side, bool bracket,
-                                 Cases cases = Cases::all);
+                                 Cases cases = Cases::all, LinkStarts* starts = nullptr);
 
 }  // namespace jambcheck::verdict

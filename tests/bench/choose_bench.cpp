@@ -1,18 +1,21 @@
 // How fast a fastening is judged the light way, told in limit-state evaluations per second (one limit state in one load
 // case), for one and two threads; then whole schedules over all four bases, every candidate of each opening's space in all
-// load cases with the reasons of the refused, and how the time grows with the number of openings. Times are those that
-// the threads had a processor, so that a busy machine does not count; of several rounds the least.
-//   choose_bench [MOST OPENINGS]
+// load cases with the reasons of the refused, and a space narrowed to what an estimator has at the counter; and how the time
+// grows with the number of openings. Times are those that the threads had a processor, so that a busy machine does not
+// count; of several rounds the least.
+//   choose_bench [MOST OPENINGS] [MOST OPENINGS OF THE NARROW SPACE]
 #include <algorithm>
 #include <atomic>
 #include <cstdio>
 #include <cstdlib>
 #include <ctime>
 #include <functional>
+#include <memory>
 #include <thread>
 #include <vector>
 
 #include "choose/finder.h"
+#include "opening/anchor_data.h"
 #include "support/shipped.h"
 #include "verdict/brief.h"
 
@@ -35,14 +38,15 @@ double seconds(const std::function<void()>& work) {
 class Bench : public Shipped {
  public:
   void TestBody() override {}
-  static void run(std::size_t most) {
+  static void run(std::size_t most, std::size_t most_narrow) {
     SetUpTestSuite();
     auto project = read("cases/boat_lockers/project.yaml");
     rules::PlanCache plans(set());
     for (const char* mark : {"C-101", "S-201", "D-401", "B-304"})
       for (const bool bracket : {false, true}) one_part(project, plans, mark, bracket);
     for (const std::size_t n : {100U, 1000U}) many_openings(project, plans, n);
-    whole_schedules(project, most);
+    schedules("the whole space", project, most, {}, 1);
+    schedules("a narrow space", more_anchors(project), most_narrow, at_the_counter(), 2);
   }
 
  private:
@@ -93,12 +97,31 @@ class Bench : public Shipped {
     o.facts["door.barrel_weight"].value += static_cast<double>(i % 41);
     return o;
   }
+  /// Lags and tapping screws of a few sizes and lengths, and all anchors: 150 or more an opening.
+  static choose::Narrow at_the_counter() {
+    choose::Narrow out;
+    out.kinds = {"lag_screw", "tapping_screw", "screw_anchor", "wedge_anchor", "sleeve_anchor", "adhesive_anchor"};
+    out.sizes = {{0.19, 0.25}, {0.375, 0.5}};
+    out.lengths = {{0.75, 0.75}, {3, 6}};
+    return out;
+  }
+  /// The invented anchors under three names each: as many as a shop with three makers has.
+  static opening::Project more_anchors(const opening::Project& project) {
+    opening::Project out = project;
+    for (const char* name : {"-B", "-C"})
+      for (const auto& data : project.anchors) {
+        auto copy = std::make_shared<std::decay_t<decltype(*data)>>(*data);
+        copy->name += name;
+        out.anchors.push_back(std::move(copy));
+      }
+    return out;
+  }
   struct Share {
     double seconds = 0;
-    std::size_t candidates = 0, evaluations = 0;
+    std::size_t candidates = 0, evaluations = 0, least = SIZE_MAX;  ///< least: candidates of one opening
   };
   /// Each of n openings as `choose` looks at it, by this many threads; what each of them did. The wind speed changes too.
-  static std::vector<Share> choose_all(const opening::Project& project, std::size_t n, std::size_t threads) {
+  static std::vector<Share> choose_all(const opening::Project& project, const choose::Narrow& narrow, std::size_t n, std::size_t threads) {
     verdict::Checker checker(set());
     std::vector<Share> shares(threads);
     std::atomic<std::size_t> next{0};
@@ -109,41 +132,48 @@ class Bench : public Shipped {
         opening::Project own;
         own.facts = project.facts;
         own.anchors = project.anchors;
-        shares[t].seconds = seconds([&] {
+        Share share;
+        share.seconds = seconds([&] {
           for (std::size_t i = next++; i < n; i = next++) {
             const opening::Opening o = nth(project, i);
             own.facts["site.wind.speed"].value = project.facts.at("site.wind.speed").value * (0.95 + static_cast<double>(i % 11) / 100);
+            std::size_t tried = 0;
             for (const bool bracket : {false, true}) {
-              const auto found = choose::find(checker, briefs, set(), own, o, {bracket, choose::Sides::both, choose::By::holes, true}, {});
-              shares[t].candidates += found.tried.size();
-              shares[t].evaluations += found.evaluations;
+              const auto found = choose::find(checker, briefs, set(), own, o, {bracket, choose::Sides::both, choose::By::holes, true, narrow}, {});
+              tried += found.tried.size();
+              share.evaluations += found.evaluations;
             }
+            share.candidates += tried;
+            share.least = std::min(share.least, tried);
           }
         });
+        shares[t] = share;
       });
     pool.clear();
     return shares;
   }
-  static void whole_schedules(const opening::Project& project, std::size_t most) {
+  static void schedules(const char* what, const opening::Project& project, std::size_t most, const choose::Narrow& narrow, int rounds) {
     double an_opening = 0, one_thread = 0;
-    (void)choose_all(project, 8, 1);  // plans and plates are made
+    (void)choose_all(project, narrow, 8, 1);  // plans and plates are made
     for (std::size_t n = 100; n <= most; n *= 10) {
       Share best;
-      for (int round = 0; round < (n <= 100 ? 3 : 1); ++round)
-        if (const Share one = choose_all(project, n, 1).front(); round == 0 || one.seconds < best.seconds) best = one;
+      for (int round = 0; round < (n <= 100 ? 3 : n <= 1000 ? rounds : 1); ++round)
+        if (const Share one = choose_all(project, narrow, n, 1).front(); round == 0 || one.seconds < best.seconds) best = one;
       const double each = best.seconds / static_cast<double>(n);
-      std::printf("choose over %5zu openings, both parts: %7.2f s on 1 thread, %7zu candidates (%.0f an opening), %6.1f us a candidate, %9.0f evaluations/s", n, best.seconds, best.candidates,
-                  static_cast<double>(best.candidates) / static_cast<double>(n), best.seconds / static_cast<double>(best.candidates) * 1e6, static_cast<double>(best.evaluations) / best.seconds);
+      std::printf("choose over %5zu openings, %s, both parts: %7.2f s on 1 thread, %7zu candidates (%.0f an opening, %zu or more), %6.1f us a candidate, %9.0f evaluations/s", n, what, best.seconds, best.candidates,
+                  static_cast<double>(best.candidates) / static_cast<double>(n), best.least, best.seconds / static_cast<double>(best.candidates) * 1e6, static_cast<double>(best.evaluations) / best.seconds);
       if (n > 100) std::printf(", %.3f of the time an opening at 100", each / an_opening);
       std::printf("\n");
+      std::fflush(stdout);
       if (n == 100) {
         an_opening = each;
         one_thread = static_cast<double>(best.evaluations) / best.seconds;
       }
     }
     double both = 0;
-    for (const Share& share : choose_all(project, 100, 2)) both += static_cast<double>(share.evaluations) / share.seconds;
-    std::printf("choose over   100 openings on 2 threads: %.2f times the evaluations/s of 1\n", both / one_thread);
+    for (const Share& share : choose_all(project, narrow, 100, 2)) both += static_cast<double>(share.evaluations) / share.seconds;
+    std::printf("choose over   100 openings, %s, on 2 threads: %.2f times the evaluations/s of 1\n", what, both / one_thread);
+    std::fflush(stdout);
   }
   /// Guides of n openings of different size and weight, 16 spacings each, as choosing does it.
   static void many_openings(const opening::Project& project, rules::PlanCache& plans, std::size_t n) {
@@ -169,6 +199,6 @@ class Bench : public Shipped {
 }  // namespace
 
 int main(int argc, char** argv) {
-  Bench::run(argc > 1 ? static_cast<std::size_t>(std::atol(argv[1])) : 100);
+  Bench::run(argc > 1 ? static_cast<std::size_t>(std::atol(argv[1])) : 100, argc > 2 ? static_cast<std::size_t>(std::atol(argv[2])) : 1000);
   return 0;
 }

@@ -1,3 +1,4 @@
+#include <set>
 // Choosing: the light way is the full check; what is proposed holds; the smallest change is the smallest; the cover of a
 // project is the smallest there is.
 #include <gtest/gtest.h>
@@ -146,6 +147,70 @@ TEST_F(Choosing, OnASmallSpaceTheSameHoldInTheSameOrderAsByForce) {
   std::sort(chosen.begin(), chosen.end());
   EXPECT_FALSE(by_force.empty());
   EXPECT_EQ(chosen, by_force);
+}
+
+TEST_F(Choosing, ANarrowSpaceIsThatPartOfTheWholeOneAndAllOfItGoesByForce) {
+  const auto project = demo();
+  choose::Narrow narrow;
+  narrow.kinds = {"lag_screw", "tapping_screw", "screw_anchor", "wedge_anchor"};
+  narrow.sizes = {{0.19, 0.19}, {0.375, 0.375}};
+  narrow.lengths = {{0.75, 0.75}, {3, 3.5}};
+  narrow.spacings = {{18, 20}};
+  for (const char* mark : {"C-101", "S-201", "D-401", "B-301"})
+    for (const bool bracket : {false, true}) {
+      const Opening& o = find(project, mark);
+      const auto whole = choose::find(checker(), set(), project, o, {bracket, Sides::both, choose::By::holes, false}, {});
+      const auto found = choose::find(checker(), set(), project, o, {bracket, Sides::both, choose::By::holes, false, narrow}, {});
+      ASSERT_GE(found.tried.size(), 2U) << mark;
+      EXPECT_LT(found.tried.size(), whole.tried.size()) << mark;
+      const auto names = [](const choose::Found& f, bool narrow_only) {
+        std::vector<std::string> out;
+        for (const std::size_t t : f.holding) {
+          const auto& c = f.space.candidates[t];
+          const auto& item = f.space.items[c.item];
+          const auto length = item.facts.count("length") != 0 ? item.facts.at("length").value : item.length;
+          const double spacing = f.space.layouts[c.layout].spacing;
+          const bool left = item.kind != "bolt" && item.kind != "wood_screw" && (std::abs(item.diameter - 0.19) < 1e-3 || item.diameter == 0.375) && (length == 0.75 || length == 3 || length == 3.5) &&
+                            (spacing == 0 || spacing == 18 || spacing == 20);
+          if (!narrow_only || left) out.push_back(item.text + ", " + f.space.layouts[c.layout].text);
+        }
+        return out;
+      };
+      EXPECT_EQ(names(found, false), names(whole, true)) << mark << bracket;
+      std::set<std::size_t> holding(found.holding.begin(), found.holding.end());
+      for (std::size_t t = 0; t < found.tried.size(); ++t) {
+        const auto by_force = full(project, choose::with(o, found, t), bracket);
+        EXPECT_EQ(found.tried[t].state, by_force.first) << mark << " " << t;
+        if (!found.tried[t].harms_brackets) {
+          EXPECT_EQ(holding.count(t) != 0, by_force.first == State::holds) << mark << " " << t;
+        }
+      }
+    }
+}
+
+TEST_F(Choosing, OnlyWhatThePriceListHasIsTried) {
+  const auto project = read("cases/first/project.yaml");
+  choose::Prices prices;
+  ASSERT_TRUE(choose::read_prices("fastener,price\nlag 3/8 x 4,0.85\nlag 1/2 x 4,1.40\n", prices).empty());
+  choose::Narrow narrow;
+  narrow.priced = true;
+  const auto found = choose::find(checker(), set(), project, project.openings.front(), {false, Sides::both, choose::By::cost, false, narrow}, prices);
+  ASSERT_EQ(found.space.items.size(), 2U);
+  EXPECT_EQ(found.space.items[0].text, "lag 3/8 x 4");
+  EXPECT_EQ(found.space.items[1].text, "lag 1/2 x 4");
+  EXPECT_EQ(found.tried.size(), 2 * found.space.layouts.size());
+}
+
+TEST_F(Choosing, SizesAreReadAsTheTradeWritesThem) {
+  const auto size = [&](const char* text) { return choose::size_or_range(set(), text).value_or(std::pair(-1.0, -1.0)); };
+  EXPECT_EQ(size("3/8"), std::pair(0.375, 0.375));
+  EXPECT_EQ(size(" 1-1/2\" "), std::pair(1.5, 1.5));
+  EXPECT_EQ(size("1/4 .. 1/2"), std::pair(0.25, 0.5));
+  EXPECT_NEAR(size("10 mm").first, 10 / 25.4, 1e-12);
+  EXPECT_NEAR(size("#12").first, 0.216, 1e-12);
+  for (const char* no : {"", "x", "#", "#123", "#1a", "1/2..1/4", "0", "-1", "1/4..", "3 lbf"}) EXPECT_FALSE(choose::size_or_range(set(), no)) << no;
+  EXPECT_EQ(*choose::kind_named(set(), "lag"), "lag_screw");
+  EXPECT_FALSE(choose::kind_named(set(), "nail"));
 }
 
 TEST_F(Choosing, WhatIsProposedHoldsInTheProject) {
