@@ -16,7 +16,7 @@ h2{font-size:1.2rem;border-bottom:1px solid #000;margin:1.4rem 0 .5rem;line-heig
 h3{font-size:1rem;margin:1rem 0 .3rem}
 p{margin:.4rem 0}
 a{color:#000}
-.strong{font-weight:bold}
+.strong{font-weight:bold;break-after:avoid}
 .small{font-size:.86rem}
 pre{white-space:pre-wrap;font:.8rem/1.35 "DejaVu Sans Mono",monospace;border-left:2px solid #777;padding-left:.5rem}
 .running{font-size:.86rem;border-bottom:1px solid #000;margin-bottom:.6rem}
@@ -46,7 +46,8 @@ svg text{font-family:"DejaVu Sans",Verdana,sans-serif}
 .box>.title{font-weight:bold;margin:.2rem 0}
 .formula{display:grid;grid-template-columns:minmax(0,1fr) 12rem;gap:.5rem;margin:.5rem 0 .5rem 1rem}
 .formula .lines{display:flex;flex-wrap:wrap;gap:.1rem .2rem;align-items:baseline;min-width:0}
-.formula .lines>div{overflow-x:auto;padding:.1rem 0;max-width:100%}
+.formula .lines>div{overflow-x:auto;overflow-y:hidden;padding:.2rem 0;max-width:100%}
+.on-paper{display:none}
 .formula .lines>.small{flex:1 0 100%}
 .formula .clause{font-size:.8rem;border-left:1px solid #777;padding-left:.4rem}
 math{font-size:1.05rem}
@@ -62,15 +63,23 @@ footer{margin-top:1.5rem;border-top:1px solid #000;font-size:.86rem}
  .columns>div{flex:1 1 100%!important}
 }
 @media print{
- body{max-width:none;padding:0;font-size:9.5pt}
+ :root{font-size:9pt}
+ body{max-width:none;padding:0;line-height:1.3}
  h1,h2,h3{break-after:avoid}
- tr,.formula,.box,figure,.state{break-inside:avoid}
+ tr,.formula,.box,figure,.state,.columns{break-inside:avoid}
+ .formula .lines>div{overflow:visible}
+ .wide math{display:none}
+ .on-paper{display:inline}
  thead{display:table-header-group}
  .break{break-before:page}
 }
 )";
 
 std::string page_rule(Paper paper) { return fmt::format("@page{{size:{};margin:14mm}}\n", paper == Paper::a4 ? "A4" : "letter"); }
+
+/// A formula that would not fit beside its clause on a sheet: paper can't be scrolled, so the text on one line, which
+/// breaks, stands there instead.
+constexpr std::size_t kWide = 72;
 
 /// The shape of a state, for the eye; the word stands beside.
 std::string sign_svg(Sign sign) { return sign == Sign::none ? "" : "<span class=\"sign\">" + to_svg(sign_drawing(sign, 12)) + "</span>"; }
@@ -148,8 +157,10 @@ class HtmlWriter {
   void operator()(const Formula& f) {
     out_ += "<div class=\"formula\"><div class=\"lines\">";
     for (std::size_t i = 0; i < f.forms.size(); ++i) {
-      const std::string left = i == 0 ? to_mathml(f.symbol.math) : "";
-      out_ += fmt::format("<div tabindex=\"0\"{}><math>{}<mo>=</mo>{}</math></div>", i == 0 ? "" : " class=\"more\"", left, to_mathml(f.forms[i].math));
+      const std::string left = i == 0 ? to_mathml(f.symbol.math) : "", text = (i == 0 ? f.symbol.text : "") + " = " + f.forms[i].text;
+      const bool wide = text.size() > kWide;
+      out_ += fmt::format("<div tabindex=\"0\"{}><math>{}<mo>=</mo>{}</math>{}</div>", wide ? (i == 0 ? " class=\"wide\"" : " class=\"more wide\"") : i == 0 ? "" : " class=\"more\"", left,
+                          to_mathml(f.forms[i].math), wide ? fmt::format("<span class=\"on-paper\" aria-hidden=\"true\">{}</span>", escaped(text)) : "");
     }
     if (!f.say.empty()) out_ += fmt::format("<div class=\"small\">{}</div>", escaped(f.say));
     out_ += fmt::format("</div><div class=\"clause\">{}</div></div>\n", escaped(f.clause));

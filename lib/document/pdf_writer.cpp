@@ -1,8 +1,8 @@
 #include <cairo-pdf.h>
 
 #include <algorithm>
-#include <map>
 #include <stdexcept>
+#include <unordered_map>
 
 #include <fmt/format.h>
 
@@ -31,8 +31,16 @@ cairo_status_t append(void* closure, const unsigned char* data, unsigned int len
 
 /// What a first run found out: how many pages, and on which one each anchor stands.
 struct Known {
+  struct Place {
+    int page = 0;
+    std::size_t number = 0;  ///< in the order of the pages: short names for links
+  };
   int pages = 0;
-  std::map<std::string, int> page_of;
+  std::unordered_map<std::string, Place> place_of;
+  [[nodiscard]] const Place* find(const std::string& anchor) const {
+    const auto it = place_of.find(anchor);
+    return it == place_of.end() ? nullptr : &it->second;
+  }
 };
 
 class PdfWriter {
@@ -103,12 +111,11 @@ class PdfWriter {
 
   // ---- anchors and links: cairo refuses a link to a name that is nowhere
   std::string name_of(const std::string& anchor) {
-    const auto it = known_ ? known_->page_of.find(anchor) : std::map<std::string, int>::const_iterator();
-    return known_ && it != known_->page_of.end() ? fmt::format("a{}", std::distance(known_->page_of.begin(), it)) : "";
+    const auto* place = known_ ? known_->find(anchor) : nullptr;
+    return place ? fmt::format("a{}", place->number) : "";
   }
   void anchor(const std::string& anchor) {
-    if (anchor.empty() || found_.page_of.count(anchor) != 0) return;
-    found_.page_of[anchor] = page_;
+    if (anchor.empty() || !found_.place_of.try_emplace(anchor, Known::Place{page_, found_.place_of.size()}).second) return;
     const std::string name = name_of(anchor);
     if (name.empty()) return;
     cairo_move_to(pen_->cairo(), kLeft, y_);
@@ -139,8 +146,8 @@ class PdfWriter {
   /// The page of an anchor; in the first run as wide as any.
   [[nodiscard]] std::string page_text(const std::string& anchor) const {
     if (!known_) return "000";
-    const auto it = known_->page_of.find(anchor);
-    return it == known_->page_of.end() ? "--" : fmt::format("{}", it->second);
+    const auto* place = known_->find(anchor);
+    return place ? fmt::format("{}", place->page) : "--";
   }
 
   // ---- blocks that run over pages
@@ -252,8 +259,8 @@ class PdfWriter {
       // One line each, cut if need be: the first run does not know the numbers yet and must need as much room.
       const double line = base_ * 1.45;
       need(line);
-      const auto it = known_ ? known_->page_of.find(h->anchor) : std::map<std::string, int>::const_iterator();
-      const std::string number = known_ && it != known_->page_of.end() ? fmt::format("{}", it->second) : "";
+      const auto* place = known_ ? known_->find(h->anchor) : nullptr;
+      const std::string number = place ? fmt::format("{}", place->page) : "";
       linked_text(h->anchor, lines_of(h->text, 88).front(), kLeft + indent, y_, width() - indent - 30, face, true);
       pen_->text(number, kLeft, y_, width(), face, true, Align::right);
       y_ += line;

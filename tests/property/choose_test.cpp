@@ -152,7 +152,7 @@ TEST_F(Choosing, OnASmallSpaceTheSameHoldInTheSameOrderAsByForce) {
 TEST_F(Choosing, ANarrowSpaceIsThatPartOfTheWholeOneAndAllOfItGoesByForce) {
   const auto project = demo();
   choose::Narrow narrow;
-  narrow.kinds = {"lag_screw", "tapping_screw", "screw_anchor", "wedge_anchor"};
+  narrow.kinds = {"lag_screw", "tapping_screw", "bolt", "screw_anchor", "wedge_anchor"};
   narrow.sizes = {{0.19, 0.19}, {0.375, 0.375}};
   narrow.lengths = {{0.75, 0.75}, {3, 3.5}};
   narrow.spacings = {{18, 20}};
@@ -170,7 +170,7 @@ TEST_F(Choosing, ANarrowSpaceIsThatPartOfTheWholeOneAndAllOfItGoesByForce) {
           const auto& item = f.space.items[c.item];
           const auto length = item.facts.count("length") != 0 ? item.facts.at("length").value : item.length;
           const double spacing = f.space.layouts[c.layout].spacing;
-          const bool left = item.kind != "bolt" && item.kind != "wood_screw" && (std::abs(item.diameter - 0.19) < 1e-3 || item.diameter == 0.375) && (length == 0.75 || length == 3 || length == 3.5) &&
+          const bool left = item.kind != "wood_screw" && item.kind != "sleeve_anchor" && item.kind != "adhesive_anchor" && (std::abs(item.diameter - 0.19) < 1e-3 || item.diameter == 0.375) && (length == 0.75 || length == 3 || length == 3.5) &&
                             (spacing == 0 || spacing == 18 || spacing == 20);
           if (!narrow_only || left) out.push_back(item.text + ", " + f.space.layouts[c.layout].text);
         }

@@ -69,6 +69,17 @@ std::string problem_of(const std::string& html) {
   return open.empty() ? "" : open.back() + " stays open";
 }
 
+TEST(Html, AFormulaTooWideForASheetStandsAsTextOnPaper) {
+  Document d;
+  const std::string text = "if(thickness < limit, coefficient_1 * thickness + coefficient_2, coefficient_3 * thickness)";
+  const auto tree = expr::parse(text);
+  d.add(Formula{{math_name("R"), "R"}, {{math_of(*tree), text}, {math_words("1 lbf"), "1 lbf"}}, "", ""});
+  const std::string html = to_html(d);
+  EXPECT_NE(html.find("class=\"wide\""), std::string::npos);
+  EXPECT_NE(html.find("aria-hidden=\"true\">R = if(thickness &lt; limit, coefficient_1"), std::string::npos);
+  EXPECT_EQ(html.find("> = 1 lbf</span>"), std::string::npos) << "what is short stays set like a formula";
+}
+
 TEST(Html, IsWellFormedAndEscaped) {
   const std::string html = to_html(sample());
   EXPECT_EQ(problem_of(html), "");
