@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "choose/alike.h"
 #include "choose/cover.h"
 #include "cli/commands.h"
 #include "cli/progress.h"
@@ -275,22 +276,28 @@ bool select(Context& context, const opening::Project& project, const std::vector
   return true;
 }
 
-/// All that are wanted, in their order, on as many threads as asked for. Ctrl-C leaves the rest undone.
+/// All that are wanted, in their order, on as many threads as asked for; alike ones are looked at once. Ctrl-C leaves the
+/// rest undone.
 std::vector<Done> look_at_all(Context& context, const Ask& ask, const std::vector<const opening::Opening*>& wanted) {
   verdict::Checker checker(ask.set);
   std::vector<Done> done(wanted.size());
+  const auto groups = choose::alike(wanted);
   Progress progress(!context.options().quiet);
   std::atomic<std::size_t> next{0}, ready{0};
   const auto work = [&](bool shows) {
     verdict::Briefs briefs(ask.set, checker.plans());
-    for (std::size_t i = next++; i < wanted.size() && !StopOnAsking::asked(); i = next++) {
-      done[i] = keep(look_at(checker, briefs, ask, *wanted[i]), ask.arguments, ask.prices, context.options().json);
-      ++ready;
+    for (std::size_t g = next++; g < groups.size() && !StopOnAsking::asked(); g = next++) {
+      auto looked = look_at(checker, briefs, ask, *wanted[groups[g].front()]);
+      for (const std::size_t i : groups[g]) {
+        for (auto& part : looked) part.opening = wanted[i];
+        done[i] = keep(looked, ask.arguments, ask.prices, context.options().json);
+      }
+      ready += groups[g].size();
       if (shows) progress.show(ready, "openings", wanted.size());
     }
   };
   const int jobs = context.options().jobs;
-  const std::size_t threads = std::min(wanted.size(), jobs > 0 ? static_cast<std::size_t>(jobs) : std::max<std::size_t>(1, std::thread::hardware_concurrency()));
+  const std::size_t threads = std::min(groups.size(), jobs > 0 ? static_cast<std::size_t>(jobs) : std::max<std::size_t>(1, std::thread::hardware_concurrency()));
   std::vector<std::jthread> pool;
   for (std::size_t t = 1; t < threads; ++t) pool.emplace_back(work, false);
   work(true);

@@ -14,6 +14,7 @@
 #include <thread>
 #include <vector>
 
+#include "choose/alike.h"
 #include "choose/finder.h"
 #include "opening/anchor_data.h"
 #include "support/shipped.h"
@@ -45,6 +46,7 @@ class Bench : public Shipped {
     for (const char* mark : {"C-101", "S-201", "D-401", "B-304"})
       for (const bool bracket : {false, true}) one_part(project, plans, mark, bracket);
     for (const std::size_t n : {100U, 1000U}) many_openings(project, plans, n);
+    as_schedules_are(more_anchors(project));
     schedules("the whole space", project, most, {}, 1);
     schedules("a narrow space", more_anchors(project), most_narrow, at_the_counter(), 2);
   }
@@ -85,13 +87,21 @@ class Bench : public Shipped {
     std::printf("%-6s %-8s %7.3f ms a candidate   %9.0f evaluations/s on 1 thread, %9.0f on 2   (%zu solver runs in %d)\n", mark, bracket ? "bracket" : "guide",
                 one / kRounds * 1e3, rate / one, rate / first + rate / second, solved, kRounds);
   }
-  /// Opening i of a schedule: wood, steel, block and concrete in turn, each with its own size and weight.
-  static opening::Opening nth(const opening::Project& project, std::size_t i) {
+  /// Opening i of a schedule: wood, steel, block and concrete in turn, each with its own size and weight; or of six widths,
+  /// two heights and two weights, as the doors of a row of lockers are.
+  static opening::Opening nth(const opening::Project& project, std::size_t i, bool different) {
     static constexpr const char* kBases[] = {"C-101", "S-201", "B-301", "D-401"};
     opening::Opening o;
     for (const auto& one : project.openings)
       if (one.mark == kBases[i % 4]) o = one;
     o.mark = "X-" + std::to_string(i);
+    if (!different) {
+      const std::size_t k = i / 4;
+      o.facts["width"].value = 84 + 12 * static_cast<double>(k % 6);
+      o.facts["height"].value = 84 + 12 * static_cast<double>(k / 6 % 2);
+      o.facts["door.barrel_weight"].value += 10 * static_cast<double>(k / 12 % 2);
+      return o;
+    }
     o.facts["width"].value = 84 + static_cast<double>(i % 37);
     o.facts["height"].value = 84 + static_cast<double>(i % 29);
     o.facts["door.barrel_weight"].value += static_cast<double>(i % 41);
@@ -121,7 +131,12 @@ class Bench : public Shipped {
     std::size_t candidates = 0, evaluations = 0, least = SIZE_MAX;  ///< least: candidates of one opening
   };
   /// Each of n openings as `choose` looks at it, by this many threads; what each of them did. The wind speed changes too.
-  static std::vector<Share> choose_all(const opening::Project& project, const choose::Narrow& narrow, std::size_t n, std::size_t threads) {
+  static std::vector<Share> choose_all(const opening::Project& project, const choose::Narrow& narrow, std::size_t n, std::size_t threads, bool different = true) {
+    std::vector<opening::Opening> openings;
+    std::vector<const opening::Opening*> list;
+    for (std::size_t i = 0; i < n; ++i) openings.push_back(nth(project, i, different));
+    for (const auto& o : openings) list.push_back(&o);
+    const auto groups = choose::alike(list);
     verdict::Checker checker(set());
     std::vector<Share> shares(threads);
     std::atomic<std::size_t> next{0};
@@ -134,16 +149,17 @@ class Bench : public Shipped {
         own.anchors = project.anchors;
         Share share;
         share.seconds = seconds([&] {
-          for (std::size_t i = next++; i < n; i = next++) {
-            const opening::Opening o = nth(project, i);
-            own.facts["site.wind.speed"].value = project.facts.at("site.wind.speed").value * (0.95 + static_cast<double>(i % 11) / 100);
+          for (std::size_t g = next++; g < groups.size(); g = next++) {
+            const std::size_t i = groups[g].front();
+            const opening::Opening& o = openings[i];
+            if (different) own.facts["site.wind.speed"].value = project.facts.at("site.wind.speed").value * (0.95 + static_cast<double>(i % 11) / 100);
             std::size_t tried = 0;
             for (const bool bracket : {false, true}) {
               const auto found = choose::find(checker, briefs, set(), own, o, {bracket, choose::Sides::both, choose::By::holes, true, narrow}, {});
               tried += found.tried.size();
               share.evaluations += found.evaluations;
             }
-            share.candidates += tried;
+            share.candidates += tried * groups[g].size();
             share.least = std::min(share.least, tried);
           }
         });
@@ -151,6 +167,24 @@ class Bench : public Shipped {
       });
     pool.clear();
     return shares;
+  }
+  /// A thousand openings of which a tenth are different, the whole space, one and two threads.
+  static void as_schedules_are(const opening::Project& project) {
+    constexpr std::size_t kOpenings = 1000;
+    (void)choose_all(project, {}, 8, 1, false);
+    for (const std::size_t threads : {1U, 2U}) {
+      double longest = 0;
+      Share sum;
+      for (const Share& share : choose_all(project, {}, kOpenings, threads, false)) {
+        longest = std::max(longest, share.seconds);
+        sum.candidates += share.candidates;
+        sum.evaluations += share.evaluations;
+        sum.least = std::min(sum.least, share.least);
+      }
+      std::printf("choose over %5zu openings, a tenth of them different, the whole space, both parts: %7.2f s on %zu thread%s, %7zu candidates (%zu or more an opening), %9.0f evaluations/s\n", kOpenings, longest,
+                  threads, threads == 1 ? "" : "s", sum.candidates, sum.least, static_cast<double>(sum.evaluations) / longest);
+      std::fflush(stdout);
+    }
   }
   static void schedules(const char* what, const opening::Project& project, std::size_t most, const choose::Narrow& narrow, int rounds) {
     double an_opening = 0, one_thread = 0;

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <random>
 
+#include "choose/alike.h"
 #include "choose/change.h"
 #include "choose/cover.h"
 #include "choose/finder.h"
@@ -199,6 +200,43 @@ TEST_F(Choosing, OnlyWhatThePriceListHasIsTried) {
   EXPECT_EQ(found.space.items[0].text, "lag 3/8 x 4");
   EXPECT_EQ(found.space.items[1].text, "lag 1/2 x 4");
   EXPECT_EQ(found.tried.size(), 2 * found.space.layouts.size());
+}
+
+TEST_F(Choosing, OpeningsThatDifferInWhatListsReadAloneAreAlike) {
+  const auto project = demo();
+  const auto text = [](const char* word) {
+    opening::Fact f;
+    f.word = word;
+    return f;
+  };
+  for (const char* mark : {"C-101", "S-201", "D-401", "B-301"}) {
+    const Opening& o = find(project, mark);
+    const auto before = checker().check(project, o);
+    for (const auto field : choose::fields_of_lists()) {
+      Opening other = o;
+      other.mark = "other";
+      other.facts[std::string(field)] = field == "quantity" ? choose::number(7, "1") : text("elsewhere");
+      const Opening* both[] = {&o, &other};
+      EXPECT_EQ(choose::alike(both).size(), 1U) << field;
+      const auto after = checker().check(project, other);
+      EXPECT_EQ(before.state, after.state) << field;
+      EXPECT_TRUE(same(before.ratio, after.ratio)) << field;
+    }
+    // Anything else parts them.
+    for (const auto& [path, f] : o.facts) {
+      if (std::find(choose::fields_of_lists().begin(), choose::fields_of_lists().end(), path) != choose::fields_of_lists().end()) continue;
+      Opening other = o;
+      other.facts[path].value += 1;
+      const Opening* both[] = {&o, &other};
+      EXPECT_EQ(choose::alike(both).size(), 2U) << path;
+      other.facts.erase(path);
+      EXPECT_EQ(choose::alike(both).size(), 2U) << path;
+    }
+  }
+  Opening listed = find(project, "C-101");
+  listed.choices.push_back({"width", false, {}, {}});
+  const Opening* both[] = {&find(project, "C-101"), &listed, &find(project, "C-101")};
+  EXPECT_EQ(choose::alike(both), (std::vector<std::vector<std::size_t>>{{0, 2}, {1}}));
 }
 
 TEST_F(Choosing, SizesAreReadAsTheTradeWritesThem) {
