@@ -532,7 +532,7 @@ class Builder {
       if (combination.method != method_) continue;
       if (has_factor(combination, "f_E") && !counted_) continue;
       any = true;
-      if (bracket_) add_bracket_cases(combination);
+      if (bracket_) add_bracket_cases(combination, first_only);
       else add_guide_cases(combination);
       if (first_only) break;
     }
@@ -596,7 +596,7 @@ class Builder {
     const char* word;
     const char* say;
   };
-  void add_bracket_cases(const rules::Combination& combination) {
+  void add_bracket_cases(const rules::Combination& combination, bool first_only) {
     std::vector<DoorState> states = {{"closed", "closed"}, {"open", "open"}, {"wound", "spring wound, no curtain"}, {"spring_broken", "spring broken"}, {"stopped", "stopped at once"}};
     const Fact* driven = find("door.operator");
     const bool may_stall = driven && (driven->unknown || driven->word == "motor" || driven->word == "light_machinery");
@@ -604,19 +604,23 @@ class Builder {
     if (!driven && !said_operator_) out_.assumed.emplace_back("door.operator", "no motor drives the door: how it is moved is not said");
     said_operator_ = true;
     const std::size_t holes = out_.turns;
-    for (const DoorState& state : states)
+    const LoadCase of_all = start(combination);
+    for (const DoorState& state : states) {
+      LoadCase of_state = of_all;
+      set_word(of_state.values, "door.state", state.word);
+      set_coil_wind(of_state, combination, state.word);
+      of_state.say += fmt::format(", {}", state.say);
       for (const double share : shares_)
         for (std::size_t i = 1; i <= holes; ++i) {
-          LoadCase c = start(combination);
-          set_word(c.values, "door.state", state.word);
+          LoadCase c = of_state;
           set_number(c.values, "bracket.torque_share", share);
           set_number(c.values, "hole.index", static_cast<double>(i));
-          set_coil_wind(c, combination, state.word);
-          c.say += fmt::format(", {}", state.say);
           if (shares_.size() > 1) c.say += share == 0 ? ", torque at the other end" : ", torque at this end";
           if (holes > 1) c.say += fmt::format(", fastener {}", i);
           out_.cases.push_back(std::move(c));
+          if (first_only) return;
         }
+    }
   }
   /// Wind on the coil of an open door: off the wall, which is outward where the door hangs outside. Where the face is not
   /// said, outside is the worse.
