@@ -115,7 +115,8 @@ std::string text_of(const Looked& looked, const ChooseArguments& arguments, cons
   const auto& found = looked.found;
   std::string out = fmt::format("{} {}: tried {} of {}, {} hold{}\n", looked.opening->mark, part_of(looked.bracket), found.tried.size(), found.space.candidates.size(), found.holding.size(),
                                 looked.with_guide ? ", with the guide's first one in place" : "");
-  out += fmt::format("  the space: {} kinds and sizes of fasteners in {} layouts{}\n", found.space.items.size(), found.space.layouts.size(),
+  const std::size_t items = found.space.items.size(), layouts = found.space.layouts.size();
+  out += fmt::format("  the space: {} in {}{}\n", items == 1 ? "1 fastener" : fmt::format("{} kinds and sizes of fasteners", items), layouts == 1 ? "1 layout" : fmt::format("{} layouts", layouts),
                      arguments.side == "both" ? ", both sides alike" : ", on the " + arguments.side);
   for (const auto& note : found.space.notes) out += "  note: " + note + "\n";
   for (std::size_t i = 0; i < found.holding.size() && (arguments.all || i < kShown); ++i) out += line_of(looked, found.holding[i], prices);

@@ -14,6 +14,8 @@
 #include "verdict/board.h"
 #include "rules/cell.h"
 #include "opening/bracket_pattern.h"
+#include "verdict/key_writer.h"
+#include "verdict/load_cases.h"
 
 namespace jambcheck::verdict {
 namespace {
@@ -53,10 +55,10 @@ const NamedFields& named_fields(const std::string& group) {
 }
 
 /// Fills the case of one link of one connection from the facts of its side.
-class Builder {
+class Builder : private KeyWriter {
  public:
   Builder(const opening::Project& project, const opening::Opening& o, const RuleSet& set, Side side, bool bracket, Link link = Link::hardware)
-      : project_(project), opening_(o), set_(set), side_(side), bracket_(bracket), link_(link), part_(bracket ? "bracket" : "guide"), fastener_(link == Link::board ? "buck.fastener" : part_ + ".fastener"), sided_(opening::says_of(o, side)), board_(read_board(o, set, side)) {}
+      : KeyWriter(project, o, set, side), bracket_(bracket), link_(link), part_(bracket ? "bracket" : "guide"), fastener_(link == Link::board ? "buck.fastener" : part_ + ".fastener"), board_(read_board(o, set, side)) {}
 
   Connection build(Cases cases, LinkStart* start) {
     if (start && start->known) {
@@ -75,7 +77,7 @@ class Builder {
     if (bracket_) add_bracket();
     else add_guide();
     out_.turns = std::max<std::size_t>(1, holes_);
-    if (cases != Cases::none) add_cases(cases == Cases::first);
+    if (cases != Cases::none) add_load_cases(*this, {bracket_, method_, counted_, shares_, cases == Cases::first}, out_);
     return std::move(out_);
   }
   /// Whether the board behind this part has a fastening of its own to be checked.
@@ -97,41 +99,7 @@ class Builder {
     else add_jamb();
   }
 
-  // ---- from facts to keys
-  const Fact* find(const std::string& path) const { return sided_ ? opening::fact(opening_, path, side_) : opening::fact(opening_.facts, path); }
   void set(const std::string& key, const Fact* f) { set_in(out_.common, key, f); }
-  void set_in(Case& values, const std::string& key, const Fact* f) const {
-    if (!f || key.empty()) return;
-    Given given;
-    given.unknown = f->unknown;
-    given.value = f->value;
-    given.shown = f->shown;
-    if (!f->unknown && (f->kind == Fact::Kind::word || f->kind == Fact::Kind::text)) {
-      given = word_of(key, f->word);
-      if (given.word.empty()) return;
-    }
-    values[key] = given;
-  }
-  Given word_of(const std::string& key, const std::string& text) const {
-    Given given;
-    const rules::Key* info = set_.key(key);
-    const std::string* word = info ? info->canonical_word(text) : nullptr;
-    if (!word) return given;
-    given.is_word = true;
-    given.word = *word;
-    given.value = static_cast<double>(set_.symbols().find(*word));
-    return given;
-  }
-  void set_word(Case& values, const std::string& key, const std::string& word) const {
-    const Given given = word_of(key, word);
-    if (!given.word.empty()) values[key] = given;
-  }
-  void set_number(Case& values, const std::string& key, double value) const {
-    Given given;
-    given.value = value;
-    if (const rules::Key* info = set_.key(key)) given.shown = info->unit;
-    values[key] = given;
-  }
   void copy(const std::string& key, const std::string& path) { set(key, find(path)); }
   void engineer(const std::string& code, const std::string& text) {
     Reason r;
@@ -433,7 +401,6 @@ class Builder {
     const Fact* material = find("jamb.material");
     return !known(material) || (material->word != "concrete" && material->word != "masonry");
   }
-  static bool known(const Fact* f) { return f && !f->unknown; }
   /// Every fastener where it really is.
   void add_heights(const Fact& heights) {
     const auto& at = heights.list;
@@ -525,134 +492,15 @@ class Builder {
     return {1, 0};
   }
 
-  // ---- load cases
-  void add_cases(bool first_only) {
-    bool any = false;
-    for (const auto& combination : set_.combinations()) {
-      if (combination.method != method_) continue;
-      if (has_factor(combination, "f_E") && !counted_) continue;
-      any = true;
-      if (bracket_) add_bracket_cases(combination, first_only);
-      else add_guide_cases(combination);
-      if (first_only) break;
-    }
-    if (!any) add_open_case();
-    if (first_only) out_.cases.erase(out_.cases.begin() + 1, out_.cases.end());
-  }
-  LoadCase start(const rules::Combination& combination) const {
-    LoadCase c;
-    for (const auto& [name, factor] : combination.factors) set_number(c.values, "combination." + name, factor);
-    set_word(c.values, "load.duration", combination.duration);
-    c.say = combination.id;
-    return c;
-  }
-  static bool has_factor(const rules::Combination& combination, std::string_view begins) {
-    return std::any_of(combination.factors.begin(), combination.factors.end(),
-                       [&](const auto& f) { return f.first.substr(0, begins.size()) == begins && f.second != 0; });
-  }
-  void add_guide_cases(const rules::Combination& combination) {
-    if (!has_factor(combination, "f_W")) {
-      LoadCase c = start(combination);
-      set_wind(c, "none");
-      set_word(c.values, "door.face", "inside");
-      out_.cases.push_back(std::move(c));
-      return;
-    }
-    const Fact* face = find("face");
-    std::vector<std::string> faces = {"inside", "outside"};
-    if (known(face)) faces = {face->word};
-    for (const char* sign : {"inward", "outward"})
-      for (const auto& side : faces) {
-        LoadCase c = start(combination);
-        set_wind(c, sign);
-        set_in(c.values, "reactions.guide_given", find(std::string("reactions.guide_") + sign));
-        set_in(c.values, "door.rated", find(std::string("door.rated_") + sign));
-        set_word(c.values, "door.face", side);
-        c.say += fmt::format(", wind {}", sign);
-        if (faces.size() > 1) c.say += fmt::format(", door on the {}", side);
-        out_.cases.push_back(std::move(c));
-      }
-    if (faces.size() > 1 && !said_face_ && !is_between()) {
-      said_face_ = true;
-      out_.assumed.emplace_back("face", "which side of the wall the door is on is not said: both were tried, the worse counts");
-    }
-  }
-  void set_wind(LoadCase& c, const std::string& sign) const {
-    set_word(c.values, "wind.sign", sign);
-    if (speed()) return;
-    if (sign == "none") set_number(c.values, "wind.given", 0);
-    else set_in(c.values, "wind.given", opening::fact(project_.facts, "site.wind." + sign));
-  }
-  /// Whether pressures are worked out from the wind speed: only where none is given.
-  bool speed() const {
-    const auto says_it = [&](const char* path) { return opening::fact(project_.facts, path) != nullptr; };
-    return says_it("site.wind.speed") && !says_it("site.wind.inward") && !says_it("site.wind.outward");
-  }
-  bool is_between() const {
-    const Fact* mount = find("mount");
-    return known(mount) && mount->word == "between";
-  }
-  struct DoorState {
-    const char* word;
-    const char* say;
-  };
-  void add_bracket_cases(const rules::Combination& combination, bool first_only) {
-    std::vector<DoorState> states = {{"closed", "closed"}, {"open", "open"}, {"wound", "spring wound, no curtain"}, {"spring_broken", "spring broken"}, {"stopped", "stopped at once"}};
-    const Fact* driven = find("door.operator");
-    const bool may_stall = driven && (driven->unknown || driven->word == "motor" || driven->word == "light_machinery");
-    if (may_stall) states.push_back({"stalled", "motor stalled"});
-    if (!driven && !said_operator_) out_.assumed.emplace_back("door.operator", "no motor drives the door: how it is moved is not said");
-    said_operator_ = true;
-    const std::size_t holes = out_.turns;
-    const LoadCase of_all = start(combination);
-    for (const DoorState& state : states) {
-      LoadCase of_state = of_all;
-      set_word(of_state.values, "door.state", state.word);
-      set_coil_wind(of_state, combination, state.word);
-      of_state.say += fmt::format(", {}", state.say);
-      for (const double share : shares_)
-        for (std::size_t i = 1; i <= holes; ++i) {
-          LoadCase c = of_state;
-          set_number(c.values, "bracket.torque_share", share);
-          set_number(c.values, "hole.index", static_cast<double>(i));
-          if (shares_.size() > 1) c.say += share == 0 ? ", torque at the other end" : ", torque at this end";
-          if (holes > 1) c.say += fmt::format(", fastener {}", i);
-          out_.cases.push_back(std::move(c));
-          if (first_only) return;
-        }
-    }
-  }
-  /// Wind on the coil of an open door: off the wall, which is outward where the door hangs outside. Where the face is not
-  /// said, outside is the worse.
-  void set_coil_wind(LoadCase& c, const rules::Combination& combination, std::string_view state) const {
-    const Fact* face = find("face");
-    const std::string on = known(face) ? face->word : "outside";
-    set_word(c.values, "door.face", on);
-    set_wind(c, state == "open" && has_factor(combination, "f_W") ? (on == "outside" ? "outward" : "inward") : "none");
-  }
-  /// Without a method no combination can be chosen; the case then asks for it.
-  void add_open_case() {
-    LoadCase c;
-    c.say = "no load combination";
-    out_.cases.push_back(std::move(c));
-  }
-
-  const opening::Project& project_;
-  const opening::Opening& opening_;
-  const RuleSet& set_;
-  Side side_;
   bool bracket_;
   Link link_;
   std::string part_;
   std::string fastener_;  ///< path of the fastener of this link
-  bool sided_;            ///< something is said of this side alone
   Board board_;
   std::string method_;  ///< of this connection; empty when the project names none
   Connection out_;
   std::size_t holes_ = 0;
   std::vector<double> shares_ = {1};  ///< of the spring torque
-  bool said_face_ = false;
-  bool said_operator_ = false;
   bool counted_ = false;  ///< earthquake
 };
 
