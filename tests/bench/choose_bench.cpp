@@ -204,6 +204,7 @@ class Bench : public Shipped {
         one_thread = static_cast<double>(best.evaluations) / best.seconds;
       }
     }
+    if (one_thread == 0) return;
     double both = 0;
     for (const Share& share : choose_all(project, narrow, 100, 2)) both += static_cast<double>(share.evaluations) / share.seconds;
     std::printf("choose over   100 openings, %s, on 2 threads: %.2f times the evaluations/s of 1\n", what, both / one_thread);
