@@ -217,7 +217,7 @@ std::vector<Shared> items_that_hold(const std::vector<Served>& all) {
   return out;
 }
 
-Exit write_group(Context& context, const std::vector<Served>& all) {
+Exit write_group(Context& context, const std::vector<Served>& all, bool narrowed) {
   const auto items = items_that_hold(all);
   std::vector<std::vector<std::size_t>> sets;
   for (const auto& item : items) sets.push_back(item.serves);
@@ -226,6 +226,7 @@ Exit write_group(Context& context, const std::vector<Served>& all) {
   json list = json::array(), left = json::array();
   std::string out = fmt::format("{} different fastenings serve {} guides and brackets{}\n", cover.chosen.size(), all.size() - cover.left.size(),
                                 cover.exact ? "; fewer do not" : "; the search was cut short, fewer may do");
+  if (narrowed) out += "  note: only what was asked for was tried; others may serve more, or with fewer\n";
   for (const std::size_t s : cover.chosen) {
     out += "  " + items[s].item + "\n";
     json uses = json::array();
@@ -242,7 +243,7 @@ Exit write_group(Context& context, const std::vector<Served>& all) {
     out += fmt::format("  nothing tried holds for {} (jambcheck choose --only {})\n", all[e].where, all[e].mark);
     left.push_back({{"mark", all[e].mark}, {"part", all[e].part}});
   }
-  if (context.options().json) return context.write(json{{"format", "choose-group/1"}, {"exact", cover.exact}, {"fastenings", list}, {"not_served", left}}.dump(2) + "\n");
+  if (context.options().json) return context.write(json{{"format", "choose-group/1"}, {"exact", cover.exact}, {"narrowed", narrowed}, {"fastenings", list}, {"not_served", left}}.dump(2) + "\n");
   return context.write(out);
 }
 
@@ -307,12 +308,12 @@ std::vector<Done> look_at_all(Context& context, const Ask& ask, const std::vecto
   return done;
 }
 
-Exit write_all(Context& context, const std::vector<Done>& done, const ChooseArguments& arguments, bool complete) {
+Exit write_all(Context& context, const std::vector<Done>& done, const ChooseArguments& arguments, bool narrowed, bool complete) {
   if (arguments.group) {
     if (!complete) return Exit::holds;
     std::vector<Served> all;
     for (const auto& one : done) all.insert(all.end(), one.served.begin(), one.served.end());
-    return write_group(context, all);
+    return write_group(context, all, narrowed);
   }
   if (context.options().json) {
     json parts = json::array();
@@ -371,7 +372,7 @@ Exit run_choose(Context& context, const ChooseArguments& arguments) {
   const StopOnAsking stop;
   const auto done = look_at_all(context, {*set, *project, arguments, *prices, *narrow}, wanted);
   const auto ready = static_cast<std::size_t>(std::count_if(done.begin(), done.end(), [](const Done& d) { return d.ready; }));
-  const Exit written = write_all(context, done, arguments, ready == done.size());
+  const Exit written = write_all(context, done, arguments, narrow->any(), ready == done.size());
   if (written != Exit::holds) return written;
   if (ready != done.size()) {
     fmt::print(stderr, "stopped: {} of {} openings are done{}\n", ready, done.size(), arguments.group ? "; the fewest fastenings for all need all of them" : "");

@@ -1,35 +1,36 @@
 #include "choose/alike.h"
 
-#include <algorithm>
-#include <array>
 #include <bit>
 #include <cstdint>
 #include <string>
 #include <unordered_map>
 
+#include "opening/field.h"
+
 namespace jambcheck::choose {
 namespace {
 
-constexpr std::array<std::string_view, 8> kOfLists = {"quantity", "location", "floor", "type", "phase", "remarks", "ifc_guid", "space"};
-
+// Counts and lengths stand before what they count, so that no text can be taken for the end of another.
+void add(std::string& key, std::uint64_t bits) { key.append(reinterpret_cast<const char*>(&bits), sizeof bits); }
+void add(std::string& key, double value) { add(key, std::bit_cast<std::uint64_t>(value)); }
 void add(std::string& key, std::string_view text) {
+  add(key, std::uint64_t{text.size()});
   key += text;
-  key += '\0';
 }
-void add(std::string& key, double value) {
-  const auto bits = std::bit_cast<std::uint64_t>(value);
-  key.append(reinterpret_cast<const char*>(&bits), sizeof bits);
-}
+
 void add(std::string& key, const opening::Facts& facts) {
+  std::uint64_t count = 0;
+  for (const auto& [path, f] : facts) count += opening::only_names(path) ? 0 : 1;
+  add(key, count);
   for (const auto& [path, f] : facts) {
-    if (std::find(kOfLists.begin(), kOfLists.end(), path) != kOfLists.end()) continue;
+    if (opening::only_names(path)) continue;
     add(key, path);
     key += static_cast<char>('0' + static_cast<int>(f.kind));
     key += f.unknown ? '?' : '=';
     add(key, f.value);
     add(key, f.shown.name);
     add(key, f.word);
-    add(key, static_cast<double>(f.list.size()));
+    add(key, std::uint64_t{f.list.size()});
     for (const double x : f.list) add(key, x);
   }
 }
@@ -40,6 +41,7 @@ std::string key_of(const opening::Opening& o) {
   for (const auto& choice : o.choices) {
     add(key, choice.path);
     key += choice.range ? 'r' : 'l';
+    add(key, std::uint64_t{choice.options.size()});
     for (const auto& option : choice.options) {
       add(key, option.text);
       add(key, option.facts);
@@ -49,8 +51,6 @@ std::string key_of(const opening::Opening& o) {
 }
 
 }  // namespace
-
-std::span<const std::string_view> fields_of_lists() { return kOfLists; }
 
 std::vector<std::vector<std::size_t>> alike(std::span<const opening::Opening* const> openings) {
   std::vector<std::vector<std::size_t>> out;

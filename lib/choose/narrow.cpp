@@ -13,10 +13,11 @@
 namespace jambcheck::choose {
 namespace {
 
-constexpr double kSame = 1e-3;  // in: less than a metric size and its inches differ by when both are rounded
+constexpr double kSame = 1e-3;  // in: 9.5 mm means 3/8; far less than any two trade sizes are apart
 
 bool among(const Sizes& sizes, double value) {
-  return sizes.empty() || std::any_of(sizes.begin(), sizes.end(), [&](const auto& s) { return value > s.first - kSame && value < s.second + kSame; });
+  const auto holds = [&](const auto& s) { return value > s.first - kSame && value < s.second + kSame; };
+  return sizes.empty() || std::any_of(sizes.begin(), sizes.end(), holds);
 }
 
 double length_of(const Item& item) {
@@ -26,8 +27,9 @@ double length_of(const Item& item) {
 
 bool is_left(const Item& item, const Narrow& narrow, const Prices& prices) {
   const auto& kinds = narrow.kinds;
-  return (kinds.empty() || std::find(kinds.begin(), kinds.end(), item.kind) != kinds.end()) && among(narrow.sizes, item.diameter) && among(narrow.lengths, length_of(item)) &&
-         (!narrow.priced || !std::isnan(price_of(prices, item)));
+  if (!kinds.empty() && std::find(kinds.begin(), kinds.end(), item.kind) == kinds.end()) return false;
+  if (narrow.priced && std::isnan(price_of(prices, item))) return false;
+  return among(narrow.sizes, item.diameter) && among(narrow.lengths, length_of(item));
 }
 
 /// Nominal diameter in inches of a length, or of the number of a screw; NaN: neither.
@@ -49,12 +51,16 @@ void narrow(Space& space, const Narrow& narrow, const Prices& prices) {
   if (!narrow.any() || space.candidates.empty()) return;
   const std::size_t items = space.items.size(), layouts = space.layouts.size();
   auto& i = space.items;
-  i.erase(std::remove_if(i.begin(), i.end(), [&](const Item& item) { return !is_left(item, narrow, prices); }), i.end());
+  std::erase_if(i, [&](const Item& item) { return !is_left(item, narrow, prices); });
   auto& l = space.layouts;
-  l.erase(std::remove_if(l.begin(), l.end(), [&](const Layout& layout) { return layout.spacing > 0 && !among(narrow.spacings, layout.spacing); }), l.end());
+  std::erase_if(l, [&](const Layout& one) { return one.spacing > 0 && !among(narrow.spacings, one.spacing); });
   space.list_candidates();
-  space.notes.push_back(fmt::format("narrowed by what was asked for: {} of {} fasteners, {} of {} layouts; the others were not tried", i.size(), items, l.size(), layouts));
-  if (i.empty()) space.notes.push_back("no fastener that is tried here is all of that; see jambcheck tables fasteners.stock_lengths and choose.kinds");
+  space.notes.push_back(fmt::format(
+      "narrowed by what was asked for: {} of {} fasteners, {} of {} layouts; the others were not tried", i.size(), items,
+      l.size(), layouts));
+  if (i.empty())
+    space.notes.push_back(
+        "no fastener that is tried here is all of that; see jambcheck tables fasteners.stock_lengths and choose.kinds");
   if (l.empty()) space.notes.push_back("no layout that is tried here is all of that; see jambcheck tables choose.spacings");
 }
 

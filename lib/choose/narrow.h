@@ -19,7 +19,9 @@ struct Narrow {
   Sizes lengths;                   ///< as they are bought
   Sizes spacings;                  ///< of a guide; the guide's own holes and brackets have none
   bool priced = false;             ///< only what the price list has
-  [[nodiscard]] bool any() const { return !kinds.empty() || !sizes.empty() || !lengths.empty() || !spacings.empty() || priced; }
+  [[nodiscard]] bool any() const {
+    return !kinds.empty() || !sizes.empty() || !lengths.empty() || !spacings.empty() || priced;
+  }
 };
 
 /// Takes the rest out of the space and notes how much is left, so that nobody takes it for all there is.

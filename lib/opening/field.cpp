@@ -58,6 +58,16 @@ std::string_view key_of(std::string_view path) {
   return it == keys.end() ? std::string_view{} : it->second;
 }
 
+std::span<const std::string_view> naming_fields() {
+  static constexpr std::string_view kNames[] = {"mark", "quantity", "location", "floor", "type", "phase", "remarks", "ifc_guid", "space", "door.from"};
+  return kNames;
+}
+
+bool only_names(std::string_view path) {
+  const auto names = naming_fields();
+  return std::find(names.begin(), names.end(), path) != names.end();
+}
+
 const std::vector<std::string_view>& fields_of(std::string_view key) {
   static const auto all = [] {
     std::unordered_map<std::string_view, std::vector<std::string_view>> out;

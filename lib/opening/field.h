@@ -1,5 +1,6 @@
 #pragma once
 // The closed list of fields (fields.def): what a project file may say.
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -62,6 +63,10 @@ std::string_view key_of(std::string_view path);
 const std::vector<std::string_view>& fields_of(std::string_view key);
 /// The fields of an opening that fill `key` for one part ("guide" or "bracket"), in the order of the list.
 std::vector<std::string> fields_for(std::string_view key, std::string_view part);
+/// Fields that only name, place or count an opening: no check reads them. Openings that differ in nothing else have the
+/// same results.
+std::span<const std::string_view> naming_fields();
+bool only_names(std::string_view path);
 /// Whether left: and right: may say it.
 bool has_sides(std::string_view path);
 /// What such a field is written like: "a length such as 6 in".

@@ -1,22 +1,13 @@
 #include "schedule/known.h"
 
-#include <algorithm>
-#include <array>
+#include "opening/field.h"
 
 namespace jambcheck::schedule {
-namespace {
-
-/// Fields that only name or place an opening.
-constexpr std::array<std::string_view, 10> kNames = {"mark", "quantity", "location", "floor", "type", "phase", "remarks", "ifc_guid", "space", "door.from"};
-
-bool only_names(std::string_view path) { return std::find(kNames.begin(), kNames.end(), path) != kNames.end(); }
-
-}  // namespace
 
 std::string Known::key_of(const std::vector<opening::Written>& values) {
   std::string key;
   for (const auto& value : values) {
-    if (only_names(value.path)) continue;
+    if (opening::only_names(value.path)) continue;
     key += value.path + '\x1f' + value.text + '\x1e';
   }
   return key;

@@ -5,7 +5,9 @@ namespace jambcheck::verdict {
 using opening::Fact;
 using rules::Given;
 
-const Fact* KeyWriter::find(const std::string& path) const { return sided_ ? opening::fact(opening_, path, side_) : opening::fact(opening_.facts, path); }
+const Fact* KeyWriter::find(const std::string& path) const {
+  return sided_ ? opening::fact(opening_, path, side_) : opening::fact(opening_.facts, path);
+}
 
 void KeyWriter::set_in(rules::Case& values, const std::string& key, const Fact* f) const {
   if (!f || key.empty()) return;
@@ -43,7 +45,9 @@ void KeyWriter::set_number(rules::Case& values, const std::string& key, double v
   values[key] = given;
 }
 
-bool KeyWriter::speed() const { return find_shared("site.wind.speed") && !find_shared("site.wind.inward") && !find_shared("site.wind.outward"); }
+bool KeyWriter::speed() const {
+  return find_shared("site.wind.speed") && !find_shared("site.wind.inward") && !find_shared("site.wind.outward");
+}
 
 bool KeyWriter::is_between() const {
   const Fact* mount = find("mount");

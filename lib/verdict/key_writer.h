@@ -10,14 +10,17 @@ namespace jambcheck::verdict {
 class KeyWriter {
  public:
   /// All three must outlive it.
-  KeyWriter(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set, opening::Side side)
+  KeyWriter(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set,
+            opening::Side side)
       : project_(project), opening_(opening), set_(set), side_(side), sided_(opening::says_of(opening, side)) {}
 
   /// The fact that holds on this side, or null.
   [[nodiscard]] const opening::Fact* find(const std::string& path) const;
   /// A fact of the project, or null.
-  [[nodiscard]] const opening::Fact* find_shared(const std::string& path) const { return opening::fact(project_.facts, path); }
-  [[nodiscard]] const rules::RuleSet& rules() const { return set_; }
+  [[nodiscard]] const opening::Fact* find_shared(const std::string& path) const {
+    return opening::fact(project_.facts, path);
+  }
+  [[nodiscard]] const rules::RuleSet& rule_set() const { return set_; }
   static bool known(const opening::Fact* f) { return f && !f->unknown; }
 
   /// Nothing is written where there is no fact, or its word is none of the key's.

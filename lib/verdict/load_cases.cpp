@@ -16,7 +16,7 @@ class Writer {
 
   void run() {
     bool any = false;
-    for (const auto& combination : keys_.rules().combinations()) {
+    for (const auto& combination : keys_.rule_set().combinations()) {
       if (combination.method != wish_.method) continue;
       if (has_factor(combination, "f_E") && !wish_.earthquake) continue;
       any = true;
@@ -78,11 +78,17 @@ class Writer {
     const char* say;
   };
   void add_bracket_cases(const rules::Combination& combination) {
-    std::vector<DoorState> states = {{"closed", "closed"}, {"open", "open"}, {"wound", "spring wound, no curtain"}, {"spring_broken", "spring broken"}, {"stopped", "stopped at once"}};
+    std::vector<DoorState> states = {{"closed", "closed"},
+                                     {"open", "open"},
+                                     {"wound", "spring wound, no curtain"},
+                                     {"spring_broken", "spring broken"},
+                                     {"stopped", "stopped at once"}};
     const Fact* driven = keys_.find("door.operator");
-    const bool may_stall = driven && (driven->unknown || driven->word == "motor" || driven->word == "light_machinery");
+    const bool may_stall =
+        driven && (driven->unknown || driven->word == "motor" || driven->word == "light_machinery");
     if (may_stall) states.push_back({"stalled", "motor stalled"});
-    if (!driven && !said_operator_) out_.assumed.emplace_back("door.operator", "no motor drives the door: how it is moved is not said");
+    if (!driven && !said_operator_)
+      out_.assumed.emplace_back("door.operator", "no motor drives the door: how it is moved is not said");
     said_operator_ = true;
     const std::size_t holes = out_.turns;
     const LoadCase of_all = start(combination);
@@ -127,6 +133,8 @@ class Writer {
 
 }  // namespace
 
-void add_load_cases(const KeyWriter& keys, const LoadCaseWish& wish, Connection& out) { Writer(keys, wish, out).run(); }
+void add_load_cases(const KeyWriter& keys, const LoadCaseWish& wish, Connection& out) {
+  Writer(keys, wish, out).run();
+}
 
 }  // namespace jambcheck::verdict

@@ -11,6 +11,7 @@
 #include "choose/cover.h"
 #include "choose/finder.h"
 #include "choose/limits.h"
+#include "opening/field.h"
 #include "support/shipped.h"
 #include "verdict/brief.h"
 
@@ -171,8 +172,10 @@ TEST_F(Choosing, ANarrowSpaceIsThatPartOfTheWholeOneAndAllOfItGoesByForce) {
           const auto& item = f.space.items[c.item];
           const auto length = item.facts.count("length") != 0 ? item.facts.at("length").value : item.length;
           const double spacing = f.space.layouts[c.layout].spacing;
-          const bool left = item.kind != "wood_screw" && item.kind != "sleeve_anchor" && item.kind != "adhesive_anchor" && (std::abs(item.diameter - 0.19) < 1e-3 || item.diameter == 0.375) && (length == 0.75 || length == 3 || length == 3.5) &&
-                            (spacing == 0 || spacing == 18 || spacing == 20);
+          const bool kind = item.kind != "wood_screw" && item.kind != "sleeve_anchor" && item.kind != "adhesive_anchor";
+          const bool size = std::abs(item.diameter - 0.19) < 1e-3 || item.diameter == 0.375;
+          const bool long_enough = length == 0.75 || length == 3 || length == 3.5;
+          const bool left = kind && size && long_enough && (spacing == 0 || spacing == 18 || spacing == 20);
           if (!narrow_only || left) out.push_back(item.text + ", " + f.space.layouts[c.layout].text);
         }
         return out;
@@ -187,6 +190,46 @@ TEST_F(Choosing, ANarrowSpaceIsThatPartOfTheWholeOneAndAllOfItGoesByForce) {
         }
       }
     }
+}
+
+TEST_F(Choosing, OneSideAloneIsJudgedAsTheFullCheckJudgesThatSide) {
+  const auto project = demo();
+  choose::Narrow narrow;
+  narrow.sizes = {{0.19, 0.19}, {0.375, 0.375}};
+  narrow.spacings = {{18, 20}};
+  // Each opening as it is, and with sides that are told apart, in the part and in the jamb.
+  std::vector<Opening> openings;
+  for (const auto& o : project.openings) {
+    if (!o.choices.empty()) continue;
+    openings.push_back(o);
+    Opening sided = o;
+    sided.facts["right.guide.edge"] = choose::number(1.5);
+    sided.facts["left.bracket.end"] = choose::number(6);
+    if (const auto* width = opening::fact(o.facts, "jamb.width")) {
+      sided.facts["left.jamb.width"] = *width;
+      sided.facts["left.jamb.width"].value *= 1.5;
+    }
+    openings.push_back(std::move(sided));
+  }
+  std::size_t compared = 0, sided = 0;
+  for (const auto& o : openings) {
+    for (const bool bracket : {false, true})
+      for (const Sides side : {Sides::left, Sides::right}) {
+        const auto of = side == Sides::left ? opening::Side::left : opening::Side::right;
+        const choose::Wish wish{bracket, side, choose::By::holes, false, narrow};
+        const auto found = choose::find(checker(), set(), project, o, wish, {});
+        const std::size_t stride = std::max<std::size_t>(1, found.tried.size() / 3);
+        for (std::size_t t = 0; t < found.tried.size(); t += stride) {
+          const auto by_force = checker().check_part(project, choose::with(o, found, t), of, bracket);
+          EXPECT_EQ(found.tried[t].state, by_force.state) << o.mark << bracket << " " << t;
+          EXPECT_TRUE(same(found.tried[t].ratio, by_force.ratio)) << o.mark << bracket << " " << t;
+          ++compared;
+          sided += opening::says_of(o, of) ? 1 : 0;
+        }
+      }
+  }
+  EXPECT_GT(compared, 100U);
+  EXPECT_GT(sided, 0U) << "an opening whose sides are told apart is among them";
 }
 
 TEST_F(Choosing, OnlyWhatThePriceListHasIsTried) {
@@ -212,7 +255,8 @@ TEST_F(Choosing, OpeningsThatDifferInWhatListsReadAloneAreAlike) {
   for (const char* mark : {"C-101", "S-201", "D-401", "B-301"}) {
     const Opening& o = find(project, mark);
     const auto before = checker().check(project, o);
-    for (const auto field : choose::fields_of_lists()) {
+    for (const auto field : opening::naming_fields()) {
+      if (field == "mark") continue;  // stands beside the facts
       Opening other = o;
       other.mark = "other";
       other.facts[std::string(field)] = field == "quantity" ? choose::number(7, "1") : text("elsewhere");
@@ -224,7 +268,7 @@ TEST_F(Choosing, OpeningsThatDifferInWhatListsReadAloneAreAlike) {
     }
     // Anything else parts them.
     for (const auto& [path, f] : o.facts) {
-      if (std::find(choose::fields_of_lists().begin(), choose::fields_of_lists().end(), path) != choose::fields_of_lists().end()) continue;
+      if (std::find(opening::naming_fields().begin(), opening::naming_fields().end(), path) != opening::naming_fields().end()) continue;
       Opening other = o;
       other.facts[path].value += 1;
       const Opening* both[] = {&o, &other};
@@ -233,6 +277,14 @@ TEST_F(Choosing, OpeningsThatDifferInWhatListsReadAloneAreAlike) {
       EXPECT_EQ(choose::alike(both).size(), 2U) << path;
     }
   }
+  // Where one text ends and the next begins is told apart.
+  Opening joined = find(project, "C-101"), parted = joined;
+  joined.facts["a"] = text("x");
+  joined.facts["b"] = text("yz");
+  parted.facts["a"] = text("xy");
+  parted.facts["b"] = text("z");
+  const Opening* texts[] = {&joined, &parted};
+  EXPECT_EQ(choose::alike(texts).size(), 2U);
   Opening listed = find(project, "C-101");
   listed.choices.push_back({"width", false, {}, {}});
   const Opening* both[] = {&find(project, "C-101"), &listed, &find(project, "C-101")};
