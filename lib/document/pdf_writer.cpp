@@ -22,6 +22,7 @@ Size size_of(Paper paper) { return paper == Paper::a4 ? Size{595.28, 841.89} : S
 constexpr double kLeft = 46, kRight = 34, kTop = 48, kBottom = 44;
 constexpr double kClause = 112;  // room at the right of formulas, kept for clauses
 constexpr double kGap = 4;
+constexpr double kFormulaGap = 2.5;
 constexpr double kCellPad = 2.5;
 
 cairo_status_t append(void* closure, const unsigned char* data, unsigned int length) {
@@ -158,6 +159,7 @@ class PdfWriter {
     if (const auto* l = std::get_if<List>(&block.is)) return flow_list(*l);
     if (std::holds_alternative<Contents>(block.is)) return flow_contents(std::get<Contents>(block.is));
     if (const auto* p = std::get_if<Paragraph>(&block.is); p && p->style == Style::code) return flow_code(*p);
+    if (const auto* f = std::get_if<Formula>(&block.is)) return flow_formula(*f, next ? std::get_if<Formula>(&next->is) : nullptr);
     const double height = put(block, kLeft, y_, width(), false);
     if (height > whole_page()) return flow_parts(block);
     need(height);
@@ -220,6 +222,31 @@ class PdfWriter {
       at = end + 1;
     }
     y_ += kGap;
+  }
+  /// Formulas of one clause in a row stand beside one line; the clause is set once, and again on the next page.
+  void flow_formula(const Formula& f, const Formula* next) {
+    const double own = formula(f, kLeft, y_, width(), false);
+    const bool goes_on = next && next->clause == f.clause;
+    const auto height = [&] { return (goes_on ? own : std::max(own, beside_.left)) + kFormulaGap; };
+    if (beside_.clause != &f || height() > room()) {
+      beside_.left = clause(f, kLeft, y_, width(), false);
+      if (std::max(own, beside_.left) > whole_page()) return flow_tall(f);
+      need(std::max(own, beside_.left) + kFormulaGap);
+      clause(f, kLeft, y_, width(), true);
+    }
+    formula(f, kLeft, y_, width(), true);
+    const double used = height();
+    clause_line(f, kLeft, y_, width(), goes_on ? used : used - kFormulaGap);
+    y_ += used;
+    beside_ = {goes_on ? next : nullptr, std::max(0.0, beside_.left - used)};
+    fresh_ = false;
+  }
+  /// Taller than a page: drawn to it.
+  void flow_tall(const Formula& f) {
+    new_page();
+    put({f}, kLeft, y_, width(), true);
+    y_ = bottom();
+    beside_ = {};
   }
   void flow_table(const Table& t, double x, double w) {
     const Grid grid = grid_of(t, w);
@@ -318,8 +345,8 @@ class PdfWriter {
     if (paint) pen_->drawing(f.drawing, x + (w - f.drawing.width * scale) / 2, y, scale);
     return f.drawing.height * scale + kGap;
   }
-  /// Symbols, numbers and result on one line as far as they fit, then the words; the clause in its column at the right.
-  double at(const Formula& f, double x, double y, double w, bool paint) {
+  /// Symbols, numbers and result on one line as far as they fit, then the words.
+  double formula(const Formula& f, double x, double y, double w, bool paint) {
     const double left = x + 8, room_for = w - 8 - kClause - 6, size = base_ * 0.9;
     const Face words{base_ * 0.78, false, true};
     double used = 0, line_end = room_for, line_base = 0;  // of the last line: where it ends, and its base line
@@ -355,11 +382,19 @@ class PdfWriter {
       if (beside) pen_->text(f.say, left + line_end + 10, y + line_base - words.size * 0.93, -1, words, paint);
       else used += pen_->text(f.say, left + 14, y + used, room_for - 14, words, paint);
     }
-    const double clause_x = x + w - kClause;
-    const double clause = pen_->text(f.clause, clause_x + 5, y, kClause - 5, {7}, paint);
-    used = std::max(used, clause);
-    if (paint && !f.clause.empty()) pen_->line(clause_x, y, clause_x, y + used, 0.4);
-    return used + 2.5;
+    return used;
+  }
+  /// In its column at the right.
+  double clause(const Formula& f, double x, double y, double w, bool paint) {
+    return pen_->text(f.clause, x + w - kClause + 5, y, kClause - 5, {7}, paint);
+  }
+  void clause_line(const Formula& f, double x, double y, double w, double height) {
+    if (!f.clause.empty()) pen_->line(x + w - kClause, y, x + w - kClause, y + height, 0.4);
+  }
+  double at(const Formula& f, double x, double y, double w, bool paint) {
+    const double used = std::max(formula(f, x, y, w, paint), clause(f, x, y, w, paint));
+    if (paint) clause_line(f, x, y, w, used);
+    return used + kFormulaGap;
   }
   double at(const PageBreak&, double, double, double, bool) { return 0; }
   double at(const Contents&, double, double, double, bool) { return 0; }
@@ -468,6 +503,11 @@ class PdfWriter {
   int page_ = 0;
   double y_ = 0;
   bool fresh_ = true;
+  /// A clause that goes on beside the next formula, and how much of its text is still to come.
+  struct Beside {
+    const Formula* clause = nullptr;  ///< the formula it goes on to
+    double left = 0;
+  } beside_;
 };
 
 /// The largest scale with the fewest pages; the least one keeps print readable.

@@ -136,15 +136,15 @@ void add_links(const std::vector<Twins>& parts, const LeafOptions& options, Docu
 
 void add_checks(const Twins& twins, const LeafOptions& options, Document& out) {
   const ConnectionResult& c = *twins.first;
-  std::string title = fmt::format("{}, {}: {}", name_of(twins), c.fastener.empty() ? "no fastener" : c.fastener, rules::word(c.state));
-  if (twins.also) title += fmt::format("   ({}/... and {}/... have the same numbers)", base_of(c), base_of(*twins.also));
-  if (twins.like) title += fmt::format("   (lines that are not here: as at {}/...)", base_of(*twins.like));
+  const std::string base = base_of(c);
+  std::string title = fmt::format("{}{}  {}, {}: {}", base, twins.also ? " and " + base_of(*twins.also) : "", name_of(twins), c.fastener.empty() ? "no fastener" : c.fastener, rules::word(c.state));
+  if (twins.like) title += fmt::format("   (lines that are not here: as at {})", base_of(*twins.like));
   out.add(document::Heading{3, title, ""});
   for (const auto& reason : c.reasons) out.add(Paragraph{reason.text, Style::plain});
   const auto worked_out = deciding(c);
   Table t;
   t.head = {"check", "what", "demand", "capacity", "ratio", "state", "clause", "known by"};
-  t.shares = {1.4, 3.8, 0.9, 0.9, 0.55, 0.95, 2.65, 1.1};
+  t.shares = {0.8, 3.9, 0.95, 0.95, 0.55, 0.95, 3.05, 1.1};
   t.say = "checks of the " + name_of(twins);
   t.compact = true;
   for (std::size_t i = 0; i < c.checks.size(); ++i) {
@@ -152,7 +152,8 @@ void add_checks(const Twins& twins, const LeafOptions& options, Document& out) {
     if (twins.like && alike(twins.like->checks[i], k)) continue;
     const bool leads = options.extent == Extent::all ? !is_gate(k) : std::find(worked_out.begin(), worked_out.end(), &k) != worked_out.end();
     const bool decides = options.extent == Extent::deciding && leads;
-    Cell address{k.address, Sign::none, kNoRatio, leads ? working_anchor(k.address) : "", decides};
+    // L1/W1: what stands before it is in the heading.
+    Cell address{k.address.substr(base.size() + 1), Sign::none, kNoRatio, leads ? working_anchor(k.address) : "", decides};
     t.rows.push_back({address, {k.rule->title}, {amount(k.judgement.demand, k, options.digits)}, {amount(k.judgement.capacity, k, options.digits)},
                       ratio_cell(k.judgement.ratio, !is_gate(k), false), state_cell(k.judgement.state), {k.clause}, {std::string(table::word(k.evidence))}});
     std::vector<std::string> anchors{"t-" + k.address};

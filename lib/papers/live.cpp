@@ -106,17 +106,58 @@ LiveTree live_tree(const rules::Evaluation& evaluation, const rules::Rule& rule,
 
 namespace {
 
-/// Grows `names` by what the steps of these names are made of.
-void add_steps(const rules::Evaluation& evaluation, const rules::Rule& rule, std::set<std::string>& names) {
+/// The names a formula's value comes from: of the names that a max or min picks from, the one it picked.
+class Sources {
+ public:
+  Sources(const rules::Evaluation& evaluation, const rules::Rule& rule, const Tree& tree) : evaluation_(evaluation), rule_(rule), tree_(tree) {}
+
+  void add(NodeId id, std::set<std::string>& out) const {
+    const Node& n = tree_.at(id);
+    if (n.kind == Kind::name) out.insert(n.text);
+    if (const NodeId picked = picked_by(n); picked != id) return add(picked, out);
+    for (const NodeId arg : n.args) add(arg, out);
+  }
+
+ private:
+  static constexpr NodeId kNoNode = static_cast<NodeId>(-1);
+  [[nodiscard]] double value_of(NodeId id) const {
+    const auto v = evaluation_.plan().value(rule_, tree_.at(id).text);
+    return v == program::kNoValue ? std::nan("") : evaluation_.value(v);
+  }
+  /// Itself when it picks nothing, or not from names alone.
+  [[nodiscard]] NodeId picked_by(const Node& n) const {
+    const NodeId self = static_cast<NodeId>(&n - tree_.nodes.data());
+    const bool largest = n.text == "max";
+    if (n.kind != Kind::call || (!largest && n.text != "min")) return self;
+    NodeId best = kNoNode;
+    for (const NodeId arg : n.args) {
+      if (tree_.at(arg).kind != Kind::name || std::isnan(value_of(arg))) return self;
+      if (best == kNoNode || (largest ? value_of(arg) > value_of(best) : value_of(arg) < value_of(best))) best = arg;
+    }
+    return best == kNoNode ? self : best;
+  }
+
+  const rules::Evaluation& evaluation_;
+  const rules::Rule& rule_;
+  const Tree& tree_;
+};
+
+/// Grows `names` by what the steps of these names are made of; `followed` by those that made their values.
+void add_steps(const rules::Evaluation& evaluation, const rules::Rule& rule, std::set<std::string>& names, std::set<std::string>& followed) {
   for (auto step = rule.steps.rbegin(); step != rule.steps.rend(); ++step) {
     if (names.count(step->name) == 0) continue;
     const LiveTree live = live_tree(evaluation, rule, step->formula.tree);
     for (const auto& name : expr::names(live.tree)) names.insert(name);
     names.insert(live.by.begin(), live.by.end());
+    Sources(evaluation, rule, live.tree).add(live.tree.root(), followed);
+    followed.insert(live.by.begin(), live.by.end());
   }
   const bool solved = std::any_of(rule.results.begin(), rule.results.end(), [&](const auto& r) { return names.count(r.name) != 0; });
   if (rule.solver && solved)
-    for (const auto& port : rule.solver->inputs()) names.insert(std::string(port.name));
+    for (const auto& port : rule.solver->inputs()) {
+      names.insert(std::string(port.name));
+      followed.insert(std::string(port.name));
+    }
 }
 
 }  // namespace
@@ -128,11 +169,15 @@ Needed needed_by(const rules::Evaluation& evaluation, const rules::CheckPoint& c
   for (auto it = check.rules.rbegin(); it != check.rules.rend(); ++it) {
     const auto names = out.find(*it);
     if (names == out.end()) continue;
-    add_steps(evaluation, **it, names->second);
+    std::set<std::string> followed = names->second;
+    add_steps(evaluation, **it, names->second, followed);
     for (const auto& input : (*it)->inputs) {
       if (names->second.count(input.name) == 0) continue;
       const auto [producer, name] = evaluation.plan().definition(input.key);
-      if (producer && !std::isnan(evaluation.value(*producer, name))) out[producer].insert(name);
+      if (!producer || std::isnan(evaluation.value(*producer, name))) continue;
+      // A share that a larger one makes idle has its own line in the table of checks.
+      if (producer->check && followed.count(input.name) == 0) continue;
+      out[producer].insert(name);
     }
   }
   return out;
