@@ -6,7 +6,6 @@
 #include <cmath>
 #include <filesystem>
 #include <set>
-#include <thread>
 #include <unordered_map>
 
 #include <fmt/format.h>
@@ -19,6 +18,7 @@
 #include "cli/project.h"
 #include "opening/field.h"
 #include "text/suggest.h"
+#include "threads/share_out.h"
 
 namespace jambcheck::cli {
 namespace {
@@ -285,25 +285,20 @@ std::vector<Done> look_at_all(Context& context, const Ask& ask, const std::vecto
   std::vector<Done> done(wanted.size());
   const auto groups = choose::alike(wanted);
   Progress progress(!context.options().quiet);
-  std::atomic<std::size_t> next{0}, ready{0};
-  const auto work = [&](bool shows) {
+  std::atomic<std::size_t> ready{0};
+  threads::share_out(groups.size(), context.options().jobs, [&](threads::Turns& turns, std::size_t thread) {
     verdict::Briefs briefs(ask.set, checker.plans());
-    for (std::size_t g = next++; g < groups.size() && !StopOnAsking::asked(); g = next++) {
-      auto looked = look_at(checker, briefs, ask, *wanted[groups[g].front()]);
-      for (const std::size_t i : groups[g]) {
+    while (const auto g = turns.next()) {
+      if (StopOnAsking::asked()) return;
+      auto looked = look_at(checker, briefs, ask, *wanted[groups[*g].front()]);
+      for (const std::size_t i : groups[*g]) {
         for (auto& part : looked) part.opening = wanted[i];
         done[i] = keep(looked, ask.arguments, ask.prices, context.options().json);
       }
-      ready += groups[g].size();
-      if (shows) progress.show(ready, "openings", wanted.size());
+      ready += groups[*g].size();
+      if (thread == 0) progress.show(ready, "openings", wanted.size());
     }
-  };
-  const int jobs = context.options().jobs;
-  const std::size_t threads = std::min(groups.size(), jobs > 0 ? static_cast<std::size_t>(jobs) : std::max<std::size_t>(1, std::thread::hardware_concurrency()));
-  std::vector<std::jthread> pool;
-  for (std::size_t t = 1; t < threads; ++t) pool.emplace_back(work, false);
-  work(true);
-  pool.clear();
+  });
   progress.clear();
   return done;
 }

@@ -1,7 +1,5 @@
 // `jambcheck schedule` and `takeoff`: lists about all openings of a project file or a schedule.
-#include <atomic>
 #include <filesystem>
-#include <thread>
 #include <unordered_map>
 
 #include "choose/prices.h"
@@ -16,6 +14,7 @@
 #include "papers/sheets.h"
 #include "papers/takeoff_paper.h"
 #include "schedule/gather.h"
+#include "threads/share_out.h"
 
 namespace jambcheck::cli {
 namespace {
@@ -53,7 +52,7 @@ class Lists {
   /// Where the holes are: counted and measured once, on all threads.
   void find_fastenings() {
     fastenings_.resize(good_.size());
-    on_all([&](std::size_t i) { fastenings_[i] = papers::fastenings(project_of(*good_[i]), *good_[i], *set_, *checker_); });
+    threads::for_each_index(good_.size(), context_.options().jobs, [&](std::size_t i) { fastenings_[i] = papers::fastenings(project_of(*good_[i]), *good_[i], *set_, *checker_); });
   }
 
   papers::ScheduleInput input() const {
@@ -105,20 +104,8 @@ class Lists {
   }
   void check() {
     results_.resize(good_.size());
-    on_all([&](std::size_t i) { results_[i] = checker_->check(project_of(*good_[i]), *good_[i]); });
+    threads::for_each_index(good_.size(), context_.options().jobs, [&](std::size_t i) { results_[i] = checker_->check(project_of(*good_[i]), *good_[i]); });
     for (std::size_t i = 0; i < good_.size(); ++i) place_[good_[i]] = i;
-  }
-  template <class Work>
-  void on_all(const Work& work) const {
-    const int jobs = context_.options().jobs;
-    const std::size_t wanted = jobs > 0 ? static_cast<std::size_t>(jobs) : std::max(1U, std::thread::hardware_concurrency());
-    std::atomic<std::size_t> next{0};
-    const auto run = [&] {
-      for (std::size_t i = next++; i < good_.size(); i = next++) work(i);
-    };
-    std::vector<std::jthread> pool;
-    for (std::size_t t = 1; t < std::min(wanted, good_.size()); ++t) pool.emplace_back(run);
-    run();
   }
 
   Context& context_;

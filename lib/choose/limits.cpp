@@ -5,8 +5,8 @@
 #include <array>
 #include <cmath>
 #include <mutex>
-#include <thread>
 
+#include "threads/share_out.h"
 #include "units/unit.h"
 
 namespace jambcheck::choose {
@@ -203,21 +203,16 @@ LimitTable limits(verdict::Checker& checker, const rules::RuleSet& set, const Pr
     copy.anchors = p.anchors;
     pictures.all.emplace_back(std::move(copy), o);
   });
-  std::atomic<std::size_t> next{0}, evaluations{0};
-  const auto work = [&] {
+  std::atomic<std::size_t> evaluations{0};
+  threads::share_out(table.rows.size(), jobs, [&](threads::Turns& turns, std::size_t) {
     verdict::Briefs briefs(set, checker.plans());
-    for (std::size_t r = next++; r < table.rows.size(); r = next++) {
+    while (const auto r = turns.next()) {
       Search search(briefs, pictures);
-      for (std::size_t i = 0; i < over.size(); ++i) search.fix(*over[i], table.rows[r].at[i]);
-      for (std::size_t k = 0; k < of.size(); ++k) table.rows[r].limits[k] = search.of(*of[k]);
+      for (std::size_t i = 0; i < over.size(); ++i) search.fix(*over[i], table.rows[*r].at[i]);
+      for (std::size_t k = 0; k < of.size(); ++k) table.rows[*r].limits[k] = search.of(*of[k]);
     }
     evaluations += briefs.evaluations();
-  };
-  const std::size_t wanted = jobs > 0 ? static_cast<std::size_t>(jobs) : std::max(1U, std::thread::hardware_concurrency());
-  std::vector<std::jthread> pool;
-  for (std::size_t t = 1; t < std::min(wanted, table.rows.size()); ++t) pool.emplace_back(work);
-  work();
-  pool.clear();
+  });
   table.evaluations = evaluations;
   return table;
 }

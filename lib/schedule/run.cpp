@@ -1,14 +1,13 @@
 #include "schedule/run.h"
 
 #include <algorithm>
-#include <atomic>
 #include <functional>
 #include <memory>
-#include <thread>
 #include <unordered_map>
 
 #include "schedule/known.h"
 #include "text/number.h"
+#include "threads/share_out.h"
 
 namespace jambcheck::schedule {
 namespace {
@@ -51,17 +50,11 @@ class Run {
   void work_through(std::vector<Row>& block, const Columns& columns) {
     std::vector<std::vector<opening::Written>> values(block.size());
     for (std::size_t i = 0; i < block.size(); ++i) values[i] = prepare(block[i], columns);
-    const std::size_t wanted = settings_.jobs > 0 ? static_cast<std::size_t>(settings_.jobs) : std::max(1U, std::thread::hardware_concurrency());
-    const std::size_t threads = std::min(wanted, std::max<std::size_t>(1, block.size()));
-    while (lights_.size() < threads) lights_.push_back(std::make_unique<verdict::Light>(set_, checker_.plans()));
-    std::atomic<std::size_t> next{0};
-    const auto work = [&](verdict::Light& light) {
-      for (std::size_t i = next++; i < block.size(); i = next++)
-        if (!block[i].blank && !block[i].left_out && block[i].good) check(block[i], values[i], light);
-    };
-    std::vector<std::jthread> pool;
-    for (std::size_t t = 1; t < threads; ++t) pool.emplace_back(work, std::ref(*lights_[t]));
-    work(*lights_[0]);
+    while (lights_.size() < threads::threads_for(block.size(), settings_.jobs)) lights_.push_back(std::make_unique<verdict::Light>(set_, checker_.plans()));
+    threads::share_out(block.size(), settings_.jobs, [&](threads::Turns& turns, std::size_t thread) {
+      while (const auto i = turns.next())
+        if (!block[*i].blank && !block[*i].left_out && block[*i].good) check(block[*i], values[*i], *lights_[thread]);
+    });
   }
 
   /// What must go in the order of the file: marks that were used before.

@@ -1,17 +1,16 @@
 #include "verdict/check.h"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <limits>
 #include <set>
 #include <string>
-#include <thread>
 
 #include <fmt/format.h>
 
 #include "opening/field.h"
 #include "text/number.h"
+#include "threads/share_out.h"
 #include "verdict/answers.h"
 #include "verdict/demand.h"
 #include "verdict/link_run.h"
@@ -267,13 +266,7 @@ void Checker::judge_ahead(const std::vector<Connection>& links) {
   std::set<std::string> seen;
   for (const auto& link : links)
     if (seen.insert(LinkMemory::key_of(link)).second) all.push_back(&link);
-  std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    for (std::size_t i = next++; i < all.size(); i = next++) (void)judged(*all[i]);
-  };
-  if (all.size() < 2) return;
-  const std::jthread other(work);
-  work();
+  if (all.size() > 1) threads::for_each_index(all.size(), 2, [&](std::size_t i) { (void)judged(*all[i]); });
 }
 
 OpeningResult Checker::check_one(const opening::Project& project, const opening::Opening& opening) {
@@ -298,21 +291,9 @@ OpeningResult Checker::check_one(const opening::Project& project, const opening:
 
 std::vector<OpeningResult> Checker::check_all(const opening::Project& project, const std::vector<const opening::Opening*>& openings, int jobs) {
   std::vector<OpeningResult> out(openings.size());
-  const std::size_t wanted = jobs > 0 ? static_cast<std::size_t>(jobs) : std::max(1U, std::thread::hardware_concurrency());
-  const std::size_t threads = std::min(wanted, std::max<std::size_t>(1, openings.size()));
-  std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    for (std::size_t i = next++; i < openings.size(); i = next++) out[i] = check(project, *openings[i]);
-  };
-  if (threads == 1) {
-    spare_threads_ = wanted > 1;
-    work();
-    spare_threads_ = false;
-    return out;
-  }
-  std::vector<std::jthread> pool;
-  for (std::size_t t = 0; t < threads; ++t) pool.emplace_back(work);
-  pool.clear();
+  spare_threads_ = openings.size() == 1 && threads::threads_for(2, jobs) > 1;
+  threads::for_each_index(openings.size(), jobs, [&](std::size_t i) { out[i] = check(project, *openings[i]); });
+  spare_threads_ = false;
   return out;
 }
 
