@@ -166,6 +166,33 @@ void Pen::line(double x1, double y1, double x2, double y2, double width) {
   cairo_stroke(cairo_);
 }
 
+void Pen::rule(double x1, double y1, double x2, double y2, double width) {
+  if (!paints_) return;
+  auto& lines = rules_[width];
+  // An upright goes on where the row above left it: rows draw their uprights in turn.
+  constexpr std::size_t kBack = 16;
+  if (x1 == x2)
+    for (std::size_t k = lines.size(); k-- > 0 && lines.size() - k <= kBack;)
+      if (lines[k].x1 == x1 && lines[k].x2 == x2 && std::abs(lines[k].y2 - y1) < 1e-6) {
+        lines[k].y2 = y2;
+        return;
+      }
+  lines.push_back({x1, y1, x2, y2});
+}
+
+void Pen::rule_all() {
+  for (auto& [width, lines] : rules_) {
+    if (lines.empty()) continue;
+    cairo_set_line_width(cairo_, width);
+    for (const Rule& r : lines) {
+      cairo_move_to(cairo_, r.x1, r.y1);
+      cairo_line_to(cairo_, r.x2, r.y2);
+    }
+    cairo_stroke(cairo_);
+    lines.clear();
+  }
+}
+
 void Pen::frame(double x, double y, double w, double h, double width) {
   if (!paints_) return;
   cairo_set_line_width(cairo_, width);

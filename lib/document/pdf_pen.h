@@ -3,6 +3,7 @@
 #include <cairo.h>
 #include <pango/pangocairo.h>
 
+#include <map>
 #include <memory>
 #include <string>
 #include <unordered_map>
@@ -78,6 +79,9 @@ class Pen {
   [[nodiscard]] double width_of(const std::string& text, const Face& face);
   void drawing(const Drawing& drawing, double x, double y, double scale);
   void line(double x1, double y1, double x2, double y2, double width);
+  /// A line that is drawn with all others of its width by rule_all(): a page of tables has thousands, and each stroke costs.
+  void rule(double x1, double y1, double x2, double y2, double width);
+  void rule_all();
   void frame(double x, double y, double w, double h, double width);
 
   Laid lay_out(const Math& math, double size);
@@ -97,6 +101,10 @@ class Pen {
   bool paints_;
   TextSizes& sizes_;
   std::string key_;
+  struct Rule {
+    double x1, y1, x2, y2;
+  };
+  std::map<double, std::vector<Rule>> rules_;  ///< by width
 };
 
 }  // namespace jambcheck::document

@@ -1,545 +1,102 @@
-#include <cairo-pdf.h>
-
 #include <algorithm>
-#include <stdexcept>
-#include <unordered_map>
 
-#include <fmt/format.h>
-
-#include "document/attachments.h"
-#include "document/pdf_pen.h"
-#include "document/words.h"
+#include "document/pdf_join.h"
+#include "document/pdf_pages.h"
 #include "document/writers.h"
+#include "threads/share_out.h"
 
 namespace jambcheck::document {
 namespace {
 
-struct Size {
-  double width, height;
-};
-Size size_of(Paper paper) { return paper == Paper::a4 ? Size{595.28, 841.89} : Size{612, 792}; }
+// Blocks that make it worth while to draw a paper in pieces at once, and how many pieces. Told by the paper alone, so that
+// the same paper gives the same bytes on every machine.
+constexpr std::size_t kLong = 1500;
+constexpr std::size_t kPieces = 4;
 
-constexpr double kLeft = 46, kRight = 34, kTop = 48, kBottom = 44;
-constexpr double kClause = 112;  // room at the right of formulas, kept for clauses
-constexpr double kGap = 4;
-constexpr double kFormulaGap = 2.5;
-constexpr double kCellPad = 2.5;
-
-cairo_status_t append(void* closure, const unsigned char* data, unsigned int length) {
-  if (closure) static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
-  return CAIRO_STATUS_SUCCESS;
+std::size_t weight_of(const Block& block) {
+  const auto* table = std::get_if<Table>(&block.is);
+  return table ? 1 + table->rows.size() : 1;
 }
 
-/// What a first run found out: how many pages, and on which one each anchor stands.
-struct Known {
-  struct Place {
-    int page = 0;
-    std::size_t number = 0;  ///< in the order of the pages: short names for links
-  };
-  int pages = 0;
-  std::unordered_map<std::string, Place> place_of;
-  [[nodiscard]] const Place* find(const std::string& anchor) const {
-    const auto it = place_of.find(anchor);
-    return it == place_of.end() ? nullptr : &it->second;
+/// Cut at page breaks, into pieces of about one weight.
+std::vector<std::span<const Block>> pieces_of(const Document& d) {
+  std::size_t all = 0;
+  for (const auto& b : d.blocks) all += weight_of(b);
+  const std::size_t share = all < kLong ? all : all / kPieces;
+  std::vector<std::span<const Block>> out;
+  std::size_t start = 0, weight = 0;
+  for (std::size_t i = 0; i < d.blocks.size(); ++i) {
+    if (weight >= share && i > start && std::holds_alternative<PageBreak>(d.blocks[i].is)) {
+      out.push_back(std::span(d.blocks).subspan(start, i - start));
+      start = i + 1;
+      weight = 0;
+    }
+    weight += weight_of(d.blocks[i]);
   }
-};
+  out.push_back(std::span(d.blocks).subspan(start));
+  return out;
+}
 
-class PdfWriter {
+/// A paper measured: its pieces, what stands on which page, and the sizes of its texts.
+class Paginated {
  public:
-  /// With `out` null nothing is kept but what the run found out.
-  PdfWriter(const Document& d, double scale, std::string* out, const Known* known, TextSizes& sizes)
-      : d_(d), known_(known), size_{size_of(d.paper).width / scale, size_of(d.paper).height / scale}, base_(d.text_size) {
-    surface_ = cairo_pdf_surface_create_for_stream(append, out, size_of(d.paper).width, size_of(d.paper).height);
-    cairo_pdf_surface_restrict_to_version(surface_, CAIRO_PDF_VERSION_1_5);
-    cairo_pdf_surface_set_metadata(surface_, CAIRO_PDF_METADATA_TITLE, d.title.c_str());
-    // No clock: the day of the project, or none.
-    cairo_pdf_surface_set_metadata(surface_, CAIRO_PDF_METADATA_CREATE_DATE, d.date.empty() ? nullptr : d.date.c_str());
-    pen_ = std::make_unique<Pen>(surface_, scale, out != nullptr, sizes);
+  explicit Paginated(const Document& d) : flow_{d, 1, {}, nullptr} {
+    for (const auto& b : d.blocks)
+      if (const auto* h = std::get_if<Heading>(&b.is); h && h->level <= 2 && !h->anchor.empty()) flow_.contents.push_back(h);
+    for (const auto& blocks : pieces_of(d)) parts_.push_back({blocks, 0});
+    sizes_.resize(parts_.size());
+    choose_scale();
   }
-  ~PdfWriter() {
-    pen_.reset();
-    cairo_surface_destroy(surface_);
-  }
-  PdfWriter(const PdfWriter&) = delete;
-  PdfWriter& operator=(const PdfWriter&) = delete;
+  [[nodiscard]] int pages() const { return numbers_.pages; }
 
-  Known run() {
-    for (const auto& b : d_.blocks)
-      if (const auto* h = std::get_if<Heading>(&b.is); h && h->level <= 2 && !h->anchor.empty()) contents_.push_back(h);
-    begin_page();
-    for (std::size_t i = 0; i < d_.blocks.size(); ++i) flow(d_.blocks[i], i + 1 < d_.blocks.size() ? &d_.blocks[i + 1] : nullptr);
-    end_page();
-    pen_.reset();
-    cairo_surface_finish(surface_);
-    if (const auto status = cairo_surface_status(surface_); status != CAIRO_STATUS_SUCCESS) throw std::runtime_error(fmt::format("the pages can't be made: {}", cairo_status_to_string(status)));
-    found_.pages = page_;
-    return found_;
+  std::vector<Painted> painted() {
+    flow_.numbers = &numbers_;
+    std::vector<Painted> out(parts_.size());
+    threads::for_each_index(parts_.size(), 0, [&](std::size_t i) { out[i].found = paint(flow_, parts_[i], sizes_[i], out[i].pdf); });
+    return out;
   }
 
  private:
-  // ---- pages
-  [[nodiscard]] double width() const { return size_.width - kLeft - kRight; }
-  [[nodiscard]] double bottom() const { return size_.height - kBottom; }
-  [[nodiscard]] double room() const { return bottom() - y_; }
-  [[nodiscard]] double whole_page() const { return bottom() - kTop; }
-  void begin_page() {
-    ++page_;
-    // White under everything: cairo adds up the places of all that is drawn on a page, which is slow unless one covers it.
-    cairo_set_source_rgb(pen_->cairo(), 1, 1, 1);
-    cairo_paint(pen_->cairo());
-    cairo_set_source_rgb(pen_->cairo(), 0, 0, 0);
-    const Face small{8.5};
-    if (!d_.running.empty()) {
-      pen_->text(d_.running, kLeft, 24, width(), small, true);
-      pen_->line(kLeft, 38, kLeft + width(), 38, 0.6);
+  /// The largest scale with the fewest pages; the least one keeps print readable.
+  void choose_scale() {
+    constexpr double kScales[] = {1, 0.95, 0.91, 0.87, 0.84};
+    double best = 0;
+    for (const double scale : kScales) {
+      flow_.scale = scale;
+      const auto found = measured();
+      int pages = 0;
+      for (const auto& one : found) pages += one.pages;
+      if (best != 0 && pages >= numbers_.pages) continue;
+      number(found);
+      best = scale;
+      if (!flow_.document.one_page || pages == 1) break;
     }
-    pen_->line(kLeft, bottom() + 8, kLeft + width(), bottom() + 8, 0.6);
-    const std::string number = fmt::format(fmt::runtime(d_.page_words), page_, known_ ? known_->pages : 0);
-    pen_->text(d_.footer, kLeft, bottom() + 11, width() - 90, small, true);
-    pen_->text(number, kLeft, bottom() + 11, width(), small, true, Align::right);
-    y_ = kTop;
-    fresh_ = true;
+    flow_.scale = best;
   }
-  void end_page() { cairo_show_page(pen_->cairo()); }
-  void new_page() {
-    if (fresh_) return;
-    end_page();
-    begin_page();
+  std::vector<Flowed> measured() {
+    std::vector<Flowed> out(parts_.size());
+    threads::for_each_index(parts_.size(), 0, [&](std::size_t i) { out[i] = measure(flow_, parts_[i], sizes_[i]); });
+    return out;
   }
-  void need(double height) {
-    if (height > room()) new_page();
+  void number(const std::vector<Flowed>& found) {
+    numbers_ = {};
+    for (std::size_t i = 0; i < parts_.size(); ++i) {
+      parts_[i].pages_before = numbers_.pages;
+      for (const auto& a : found[i].anchors) numbers_.page_of.try_emplace(a.name, numbers_.pages + a.at.page + 1);
+      numbers_.pages += found[i].pages;
+    }
   }
 
-  // ---- anchors and links: cairo refuses a link to a name that is nowhere
-  std::string name_of(const std::string& anchor) {
-    const auto* place = known_ ? known_->find(anchor) : nullptr;
-    return place ? fmt::format("a{}", place->number) : "";
-  }
-  void anchor(const std::string& anchor) {
-    if (anchor.empty() || !found_.place_of.try_emplace(anchor, Known::Place{page_, found_.place_of.size()}).second) return;
-    const std::string name = name_of(anchor);
-    if (name.empty()) return;
-    cairo_move_to(pen_->cairo(), kLeft, y_);
-    cairo_tag_begin(pen_->cairo(), CAIRO_TAG_DEST, fmt::format("name='{}' x={:.1f} y={:.1f}", name, kLeft, y_).c_str());
-    cairo_tag_end(pen_->cairo(), CAIRO_TAG_DEST);
-  }
-  double linked_text(const std::string& link, const std::string& text, double x, double y, double w, const Face& face, bool paint) {
-    const std::string name = paint ? name_of(link) : "";
-    if (name.empty()) return pen_->text(text, x, y, w, face, paint);
-    cairo_tag_begin(pen_->cairo(), CAIRO_TAG_LINK, fmt::format("dest='{}'", name).c_str());
-    const double h = pen_->text(text, x, y, w, face, true);
-    cairo_tag_end(pen_->cairo(), CAIRO_TAG_LINK);
-    return h;
-  }
-  void bookmark(const Heading& h) {
-    while (!outline_.empty() && outline_.back().first >= h.level) outline_.pop_back();
-    const int parent = outline_.empty() ? CAIRO_PDF_OUTLINE_ROOT : outline_.back().second;
-    const int id = cairo_pdf_surface_add_outline(surface_, parent, h.text.c_str(), fmt::format("page={} pos=[{:.1f} {:.1f}]", page_, kLeft, y_).c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
-    outline_.emplace_back(h.level, id);
-  }
-
-  /// A bar in the margin and the letter of the revision beside what it changed.
-  void revision_mark(const std::string& letter, double y, double h) {
-    if (letter.empty()) return;
-    pen_->line(kLeft - 7, y, kLeft - 7, y + h, 2);
-    pen_->text(letter, kLeft - 34, y + 1, 24, {8, true}, true, Align::right);
-  }
-  /// The page of an anchor; in the first run as wide as any.
-  [[nodiscard]] std::string page_text(const std::string& anchor) const {
-    if (!known_) return "000";
-    const auto* place = known_->find(anchor);
-    return place ? fmt::format("{}", place->page) : "--";
-  }
-
-  // ---- blocks that run over pages
-  void flow(const Block& block, const Block* next) {
-    if (std::holds_alternative<PageBreak>(block.is)) return new_page();
-    if (const auto* h = std::get_if<Heading>(&block.is)) return flow_heading(*h, next);
-    if (const auto* t = std::get_if<Table>(&block.is)) return flow_table(*t, kLeft, width());
-    if (const auto* l = std::get_if<List>(&block.is)) return flow_list(*l);
-    if (std::holds_alternative<Contents>(block.is)) return flow_contents(std::get<Contents>(block.is));
-    if (const auto* p = std::get_if<Paragraph>(&block.is); p && p->style == Style::code) return flow_code(*p);
-    if (const auto* f = std::get_if<Formula>(&block.is)) return flow_formula(*f, next ? std::get_if<Formula>(&next->is) : nullptr);
-    const double height = put(block, kLeft, y_, width(), false);
-    if (height > whole_page()) return flow_parts(block);
-    need(height);
-    put(block, kLeft, y_, width(), true);
-    y_ += height;
-    fresh_ = false;
-  }
-  /// Too tall for a page: what is inside comes one after the other.
-  void flow_parts(const Block& block) {
-    const auto all = [&](const std::vector<Block>& blocks) {
-      for (std::size_t i = 0; i < blocks.size(); ++i) flow(blocks[i], i + 1 < blocks.size() ? &blocks[i + 1] : nullptr);
-    };
-    if (const auto* c = std::get_if<Columns>(&block.is)) {
-      for (const auto& part : c->parts) all(part);
-    } else if (const auto* b = std::get_if<Box>(&block.is)) {
-      flow({Paragraph{b->title, Style::strong}}, nullptr);
-      all(b->blocks);
-    } else if (const auto* p = std::get_if<Paragraph>(&block.is)) {
-      for (const auto& line : lines_of(p->text, 90)) flow({Paragraph{line, p->style}}, nullptr);
-    } else {
-      new_page();  // a drawing or a formula larger than a page is drawn to the page
-      put(block, kLeft, y_, width(), true);
-      y_ = bottom();
-    }
-  }
-  void flow_heading(const Heading& h, const Block* next) {
-    const double own = put({h}, kLeft, y_, width(), false);
-    double after = 24;
-    if (next && !std::holds_alternative<Table>(next->is) && !std::holds_alternative<List>(next->is) && !std::holds_alternative<PageBreak>(next->is))
-      after = std::min(put(*next, kLeft, y_, width(), false), whole_page() / 3);
-    else if (next) after = 44;
-    need(own + after);
-    if (h.level <= 2) bookmark(h);
-    anchor(h.anchor);
-    put({h}, kLeft, y_, width(), true);
-    revision_mark(h.revised, y_ + 4, own - 4);
-    y_ += own;
-    fresh_ = false;
-  }
-  void flow_list(const List& l) {
-    for (const auto& item : l.items) {
-      const double h = list_item(l, item, kLeft, y_, width(), false);
-      need(h);
-      list_item(l, item, kLeft, y_, width(), true);
-      y_ += h;
-      fresh_ = false;
-    }
-    y_ += kGap;
-  }
-  void flow_code(const Paragraph& p) {
-    const Face face{base_ * 0.85, false, false, true};
-    for (std::size_t at = 0; at <= p.text.size();) {
-      const std::size_t end = std::min(p.text.find('\n', at), p.text.size());
-      const std::string line = end == at ? " " : p.text.substr(at, end - at);
-      const double h = pen_->text(line, kLeft, y_, width(), face, false);
-      need(h);
-      pen_->text(line, kLeft, y_, width(), face, true);
-      y_ += h;
-      fresh_ = false;
-      at = end + 1;
-    }
-    y_ += kGap;
-  }
-  /// Formulas of one clause in a row stand beside one line; the clause is set once, and again on the next page.
-  void flow_formula(const Formula& f, const Formula* next) {
-    const double own = formula(f, kLeft, y_, width(), false);
-    const bool goes_on = next && next->clause == f.clause;
-    const auto height = [&] { return (goes_on ? own : std::max(own, beside_.left)) + kFormulaGap; };
-    if (beside_.clause != &f || height() > room()) {
-      beside_.left = clause(f, kLeft, y_, width(), false);
-      if (std::max(own, beside_.left) > whole_page()) return flow_tall(f);
-      need(std::max(own, beside_.left) + kFormulaGap);
-      clause(f, kLeft, y_, width(), true);
-    }
-    formula(f, kLeft, y_, width(), true);
-    const double used = height();
-    clause_line(f, kLeft, y_, width(), goes_on ? used : used - kFormulaGap);
-    y_ += used;
-    beside_ = {goes_on ? next : nullptr, std::max(0.0, beside_.left - used)};
-    fresh_ = false;
-  }
-  /// Taller than a page: drawn to it.
-  void flow_tall(const Formula& f) {
-    new_page();
-    put({f}, kLeft, y_, width(), true);
-    y_ = bottom();
-    beside_ = {};
-  }
-  void flow_table(const Table& t, double x, double w) {
-    const Grid grid = grid_of(t, w);
-    const double head = t.head.empty() ? 0 : head_row(t, grid, x, y_, false);
-    if (!t.rows.empty()) need(head + std::min(table_row(t.rows[0], grid, x, y_, false), whole_page() - head));
-    const auto paint_head = [&] {
-      if (t.head.empty()) return pen_->line(x, y_, x + w, y_, 0.6);
-      head_row(t, grid, x, y_, true);
-      y_ += head;
-    };
-    paint_head();
-    for (std::size_t r = 0; r < t.rows.size(); ++r) {
-      const double h = table_row(t.rows[r], grid, x, y_, false);
-      if (head + h > whole_page()) {
-        // One row taller than a page: its cells below each other, so that nothing is lost.
-        for (std::size_t c = 0; c < t.rows[r].size(); ++c) flow({Paragraph{(c < t.head.size() ? t.head[c] + ": " : "") + t.rows[r][c].text, Style::plain}}, nullptr);
-        continue;
-      }
-      if (h > room()) {
-        new_page();
-        paint_head();
-      }
-      if (r < t.anchors.size())
-        for (const auto& name : t.anchors[r]) anchor(name);
-      table_row(t.rows[r], grid, x, y_, true);
-      if (r < t.revised.size()) revision_mark(t.revised[r], y_, h);
-      y_ += h;
-      fresh_ = false;
-    }
-    y_ += kGap + 2;
-  }
-  void flow_contents(const Contents& c) {
-    flow({Paragraph{c.title, Style::strong}}, nullptr);
-    for (const auto* h : contents_) {
-      const Face face{base_, h->level == 1};
-      const double indent = h->level == 1 ? 0 : 14;
-      // One line each, cut if need be: the first run does not know the numbers yet and must need as much room.
-      const double line = base_ * 1.45;
-      need(line);
-      const auto* place = known_ ? known_->find(h->anchor) : nullptr;
-      const std::string number = place ? fmt::format("{}", place->page) : "";
-      linked_text(h->anchor, lines_of(h->text, 88).front(), kLeft + indent, y_, width() - indent - 30, face, true);
-      pen_->text(number, kLeft, y_, width(), face, true, Align::right);
-      y_ += line;
-      fresh_ = false;
-    }
-    y_ += kGap;
-  }
-
-  // ---- blocks at a place: the height is returned, and they are drawn when `paint`
-  double put(const Block& block, double x, double y, double w, bool paint) {
-    return std::visit([&](const auto& b) { return at(b, x, y, w, paint); }, block.is);
-  }
-  double stack(const std::vector<Block>& blocks, double x, double y, double w, bool paint) {
-    double used = 0;
-    for (const auto& b : blocks) used += put(b, x, y + used, w, paint);
-    return used;
-  }
-  double at(const Heading& h, double x, double y, double w, bool paint) {
-    const Face face{h.level == 1 ? base_ * 1.5 : h.level == 2 ? base_ * 1.2 : base_ * 1.05, true};
-    const double above = h.level == 1 ? 4 : h.level == 2 ? 9 : 6;
-    const double height = pen_->text(h.text, x, y + above, w, face, paint);
-    if (paint && h.level <= 2) pen_->line(x, y + above + height + 1.5, x + w, y + above + height + 1.5, h.level == 1 ? 1.4 : 0.7);
-    return above + height + (h.level <= 2 ? 6 : 2);
-  }
-  double at(const Paragraph& p, double x, double y, double w, bool paint) {
-    const Face face{p.style == Style::small ? base_ * 0.9 : p.style == Style::code ? base_ * 0.85 : base_, p.style == Style::strong, false, p.style == Style::code};
-    return linked_text(p.link, p.text, x, y, w, face, paint) + kGap;
-  }
-  double at(const StateLine& s, double x, double y, double w, bool paint) {
-    const double size = base_ * 1.2, pad = 5, mark = size * 1.1;
-    const std::string word = s.word + (std::isnan(s.ratio) ? "" : " " + ratio_text(s.ratio));
-    const double word_width = pen_->width_of(word, {size, true}), left = x + pad + mark + 6;
-    const double text_x = left + word_width + 10;
-    const double h = std::max(pen_->text(word, left, y + pad, -1, {size, true}, paint), pen_->text(s.text, text_x, y + pad + 1, x + w - text_x - pad, {base_}, paint)) + 2 * pad;
-    if (paint) {
-      pen_->drawing(sign_drawing(s.sign, mark), x + pad, y + pad + 0.5, 1);
-      pen_->frame(x, y, w, h, 1.4);
-    }
-    return h + kGap + 2;
-  }
-  double list_item(const List& l, const std::string& item, double x, double y, double w, bool paint) {
-    const double indent = l.ticks ? base_ * 1.5 : base_;
-    const double h = pen_->text(item, x + indent, y, w - indent, {base_}, paint);
-    if (paint && l.ticks) pen_->frame(x + 0.5, y + base_ * 0.2, base_ * 0.85, base_ * 0.85, 0.9);
-    if (paint && !l.ticks) pen_->text("•", x + 1, y, -1, {base_}, true);
-    return h + (l.ticks ? 3.5 : 2);
-  }
-  double at(const List& l, double x, double y, double w, bool paint) {
-    double used = 0;
-    for (const auto& item : l.items) used += list_item(l, item, x, y + used, w, paint);
-    return used + kGap;
-  }
-  double at(const Figure& f, double x, double y, double w, bool paint) {
-    const double scale = std::min({1.0, w / std::max(1.0, f.drawing.width), whole_page() / std::max(1.0, f.drawing.height)});
-    if (paint) pen_->drawing(f.drawing, x + (w - f.drawing.width * scale) / 2, y, scale);
-    return f.drawing.height * scale + kGap;
-  }
-  /// Symbols, numbers and result on one line as far as they fit, then the words.
-  double formula(const Formula& f, double x, double y, double w, bool paint) {
-    const double left = x + 8, room_for = w - 8 - kClause - 6, size = base_ * 0.9;
-    const Face words{base_ * 0.78, false, true};
-    double used = 0, line_end = room_for, line_base = 0;  // of the last line: where it ends, and its base line
-    const Laid symbol = pen_->lay_out({Math::Kind::row, "", {f.symbol.math, {Math::Kind::sign, "=", {}}}}, size);
-    const double indent = std::min(symbol.width, room_for / 3);
-    const Laid equals = pen_->lay_out({Math::Kind::sign, "=", {}}, size);
-    for (std::size_t i = 0; i < f.forms.size(); ++i) {
-      const bool first = i == 0;
-      const Laid laid = pen_->lay_out(f.forms[i].math, size);
-      Laid line;
-      if (first) line.put(symbol, 0, 0);
-      else line.put(equals, std::max(0.0, indent - equals.width), 0);
-      const double start = std::max(line.width, first ? 0 : indent), scale = room_for / std::max(room_for, start + laid.width);
-      if (scale < 0.72) {
-        used += pen_->text((first ? f.symbol.text + " = " : "= ") + f.forms[i].text, left + (first ? 0 : 14), y + used, room_for - (first ? 0 : 14), {base_ * 0.85}, paint) + 1.5;
-        line_end = room_for;
-        continue;
-      }
-      line.put(laid, start, 0);
-      for (; i + 1 < f.forms.size(); ++i) {
-        const Laid next = pen_->lay_out(f.forms[i + 1].math, size);
-        if (line.width + equals.width + next.width > room_for) break;
-        line.put(equals, line.width, 0);
-        line.put(next, line.width, 0);
-      }
-      if (paint) pen_->formula(line, left, y + used + line.up * scale, scale);
-      line_end = line.width * scale;
-      line_base = used + line.up * scale;
-      used += (line.up + line.down) * scale + 1.5;
-    }
-    if (!f.say.empty()) {
-      const bool beside = line_end + 12 + pen_->width_of(f.say, words) <= room_for;
-      if (beside) pen_->text(f.say, left + line_end + 10, y + line_base - words.size * 0.93, -1, words, paint);
-      else used += pen_->text(f.say, left + 14, y + used, room_for - 14, words, paint);
-    }
-    return used;
-  }
-  /// In its column at the right.
-  double clause(const Formula& f, double x, double y, double w, bool paint) {
-    return pen_->text(f.clause, x + w - kClause + 5, y, kClause - 5, {7}, paint);
-  }
-  void clause_line(const Formula& f, double x, double y, double w, double height) {
-    if (!f.clause.empty()) pen_->line(x + w - kClause, y, x + w - kClause, y + height, 0.4);
-  }
-  double at(const Formula& f, double x, double y, double w, bool paint) {
-    const double used = std::max(formula(f, x, y, w, paint), clause(f, x, y, w, paint));
-    if (paint) clause_line(f, x, y, w, used);
-    return used + kFormulaGap;
-  }
-  double at(const PageBreak&, double, double, double, bool) { return 0; }
-  double at(const Contents&, double, double, double, bool) { return 0; }
-  double at(const Columns& c, double x, double y, double w, bool paint) {
-    double sum = 0, most = 0, left = x;
-    const double between = 12, usable = w - between * static_cast<double>(c.parts.size() - 1);
-    for (std::size_t i = 0; i < c.parts.size(); ++i) sum += i < c.shares.size() ? c.shares[i] : 1;
-    for (std::size_t i = 0; i < c.parts.size(); ++i) {
-      const double own = usable * (i < c.shares.size() ? c.shares[i] : 1) / sum;
-      most = std::max(most, stack(c.parts[i], left, y, own, paint));
-      left += own + between;
-    }
-    return most;
-  }
-  double at(const Box& b, double x, double y, double w, bool paint) {
-    const double pad = 5;
-    double used = pad;
-    if (!b.title.empty()) used += pen_->text(b.title, x + pad, y + used, w - 2 * pad, {base_, true}, paint) + 2;
-    used += stack(b.blocks, x + pad, y + used, w - 2 * pad, paint);
-    if (paint) pen_->frame(x, y, w, used, 1);
-    return used + kGap + 2;
-  }
-  double at(const Table& t, double x, double y, double w, bool paint) {
-    const Grid grid = grid_of(t, w);
-    double used = t.head.empty() ? 0 : head_row(t, grid, x, y, paint);
-    if (t.head.empty() && paint) pen_->line(x, y, x + w, y, 0.6);
-    for (const auto& row : t.rows) used += table_row(row, grid, x, y + used, paint);
-    return used + kGap + 2;
-  }
-
-  // ---- tables
-  /// Widths of columns, letters and room around them.
-  struct Grid {
-    std::vector<double> widths;
-    double size, pad;
-  };
-  Grid grid_of(const Table& t, double w) const {
-    std::size_t n = std::max(t.head.size(), t.shares.size());
-    for (const auto& r : t.rows) n = std::max(n, r.size());
-    std::vector<double> out(n, 1);
-    for (std::size_t i = 0; i < t.shares.size(); ++i) out[i] = t.shares[i];
-    double sum = 0;
-    for (const double x : out) sum += x;
-    for (double& x : out) x *= w / sum;
-    return {std::move(out), base_ * (t.compact ? 0.72 : 0.9), t.compact ? 1.4 : kCellPad};
-  }
-  double head_row(const Table& t, const Grid& grid, double x, double y, bool paint) {
-    double h = 0, left = x, w = 0;
-    for (std::size_t c = 0; c < t.head.size(); ++c) {
-      h = std::max(h, pen_->text(t.head[c], left + kCellPad, y + grid.pad, grid.widths[c] - 2 * kCellPad, {grid.size, true}, paint));
-      left += grid.widths[c];
-    }
-    for (const double one : grid.widths) w += one;
-    h += 2 * grid.pad;
-    if (paint) {
-      pen_->line(x, y, x + w, y, 0.6);
-      pen_->line(x, y + h, x + w, y + h, 1.2);
-      uprights(grid.widths, x, y, h);
-    }
-    return h;
-  }
-  void uprights(const std::vector<double>& widths, double x, double y, double h) {
-    pen_->line(x, y, x, y + h, 0.4);
-    for (const double one : widths) {
-      x += one;
-      pen_->line(x, y, x, y + h, 0.4);
-    }
-  }
-  double table_row(const std::vector<Cell>& row, const Grid& grid, double x, double y, bool paint) {
-    double h = grid.size * 1.3, left = x, w = 0;
-    for (std::size_t c = 0; c < row.size(); ++c) {
-      h = std::max(h, cell(row[c], left, y, grid.widths[c], grid, paint));
-      left += grid.widths[c];
-    }
-    for (const double one : grid.widths) w += one;
-    h += 2 * grid.pad;
-    if (paint) {
-      pen_->line(x, y + h, x + w, y + h, 0.4);
-      uprights(grid.widths, x, y, h);
-    }
-    return h;
-  }
-  double cell(const Cell& c, double x, double y, double w, const Grid& grid, bool paint) {
-    const Face face{grid.size, c.strong};
-    const double mark = c.sign == Sign::none ? 0 : face.size + 3;
-    if (paint && mark > 0) pen_->drawing(sign_drawing(c.sign, face.size * 0.9), x + kCellPad, y + grid.pad + face.size * 0.12, 1);
-    const std::string text = c.page.empty() ? c.text : c.text + page_text(c.page);
-    double h = linked_text(c.page.empty() ? c.link : c.page, text, x + kCellPad + mark, y + grid.pad, w - 2 * kCellPad - mark, face, paint);
-    if (mark > 0) h = std::max(h, face.size * 1.2);
-    if (!std::isnan(c.bar)) {
-      if (paint) pen_->drawing(ratio_bar(c.bar, std::min(54.0, w - 2 * kCellPad), 5), x + kCellPad, y + grid.pad + h + 1.5, 1);
-      h += 8;
-    }
-    return h;
-  }
-
-  const Document& d_;
-  const Known* known_;
-  Size size_;
-  double base_;
-  cairo_surface_t* surface_ = nullptr;
-  std::unique_ptr<Pen> pen_;
-  std::vector<const Heading*> contents_;
-  std::vector<std::pair<int, int>> outline_;
-  Known found_;
-  int page_ = 0;
-  double y_ = 0;
-  bool fresh_ = true;
-  /// A clause that goes on beside the next formula, and how much of its text is still to come.
-  struct Beside {
-    const Formula* clause = nullptr;  ///< the formula it goes on to
-    double left = 0;
-  } beside_;
+  Flow flow_;
+  std::vector<Part> parts_;
+  std::vector<TextSizes> sizes_;
+  Numbering numbers_;
 };
-
-/// The largest scale with the fewest pages; the least one keeps print readable.
-double scale_of(const Document& d, Known& known, TextSizes& sizes) {
-  constexpr double kScales[] = {1, 0.95, 0.91, 0.87, 0.84};
-  double best = 0;
-  for (const double scale : kScales) {
-    Known run = PdfWriter(d, scale, nullptr, nullptr, sizes).run();
-    if (best != 0 && run.pages >= known.pages) continue;
-    known = std::move(run);
-    best = scale;
-    if (!d.one_page || known.pages == 1) break;
-  }
-  return best;
-}
 
 }  // namespace
 
-std::string to_pdf(const Document& document) {
-  Known known;
-  TextSizes sizes;
-  const double scale = scale_of(document, known, sizes);
-  std::string out;
-  PdfWriter(document, scale, &out, &known, sizes).run();
-  return attach(out, document.inside);
-}
+std::string to_pdf(const Document& document) { return join(document, Paginated(document).painted()); }
 
-int pages_of(const Document& document) {
-  Known known;
-  TextSizes sizes;
-  scale_of(document, known, sizes);
-  return known.pages;
-}
+int pages_of(const Document& document) { return Paginated(document).pages(); }
 
 }  // namespace jambcheck::document
