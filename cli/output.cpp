@@ -45,7 +45,7 @@ bool form_of(Context& context, const std::vector<Form>& allowed, Form& form) {
 Exit write_document(Context& context, const document::Document& document, Form form) {
   switch (form) {
     case Form::html: return context.write(document::to_html(document));
-    case Form::pdf: return context.write(document::to_pdf(document));
+    case Form::pdf: return context.write(document::to_pdf(document, context.options().jobs));
     default: return context.write(document::to_text(document));
   }
 }

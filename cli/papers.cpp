@@ -175,7 +175,7 @@ Exit run_package(Context& context, const PaperArguments& arguments) {
   Whole older;
   if (!arguments.against.empty() && !check_older(context, arguments.against, older)) return older.problem;
   papers::PackageOptions options{paper_of(arguments.paper), context.options().digits, whole.not_read, whole.input,
-                                      arguments.workings == "all" ? papers::Extent::all : papers::Extent::deciding, {}, {}};
+                                      arguments.workings == "all" ? papers::Extent::all : papers::Extent::deciding, {}, {}, context.options().jobs};
   if (older.project) options.revision = papers::revision_of({*older.project, older.results}, {*whole.project, whole.results}, arguments.against);
   if (arguments.refused) options.refused = refused_of(context, whole, types);
   const auto paper = papers::package(*whole.project, whole.results, types, *context.rule_set(), *whole.checker, options);

@@ -40,7 +40,7 @@ std::vector<std::span<const Block>> pieces_of(const Document& d) {
 /// A paper measured: its pieces, what stands on which page, and the sizes of its texts.
 class Paginated {
  public:
-  explicit Paginated(const Document& d) : flow_{d, 1, {}, nullptr} {
+  Paginated(const Document& d, int jobs) : jobs_(jobs), flow_{d, 1, {}, nullptr} {
     for (const auto& b : d.blocks)
       if (const auto* h = std::get_if<Heading>(&b.is); h && h->level <= 2 && !h->anchor.empty()) flow_.contents.push_back(h);
     for (const auto& blocks : pieces_of(d)) parts_.push_back({blocks, 0});
@@ -52,7 +52,7 @@ class Paginated {
   std::vector<Painted> painted() {
     flow_.numbers = &numbers_;
     std::vector<Painted> out(parts_.size());
-    threads::for_each_index(parts_.size(), 0, [&](std::size_t i) { out[i].found = paint(flow_, parts_[i], sizes_[i], out[i].pdf); });
+    threads::for_each_index(parts_.size(), jobs_, [&](std::size_t i) { out[i].found = paint(flow_, parts_[i], sizes_[i], out[i].pdf); });
     return out;
   }
 
@@ -75,7 +75,7 @@ class Paginated {
   }
   std::vector<Flowed> measured() {
     std::vector<Flowed> out(parts_.size());
-    threads::for_each_index(parts_.size(), 0, [&](std::size_t i) { out[i] = measure(flow_, parts_[i], sizes_[i]); });
+    threads::for_each_index(parts_.size(), jobs_, [&](std::size_t i) { out[i] = measure(flow_, parts_[i], sizes_[i]); });
     return out;
   }
   void number(const std::vector<Flowed>& found) {
@@ -87,6 +87,7 @@ class Paginated {
     }
   }
 
+  int jobs_;
   Flow flow_;
   std::vector<Part> parts_;
   std::vector<TextSizes> sizes_;
@@ -95,8 +96,8 @@ class Paginated {
 
 }  // namespace
 
-std::string to_pdf(const Document& document) { return join(document, Paginated(document).painted()); }
+std::string to_pdf(const Document& document, int jobs) { return join(document, Paginated(document, jobs).painted()); }
 
-int pages_of(const Document& document) { return Paginated(document).pages(); }
+int pages_of(const Document& document) { return Paginated(document, 1).pages(); }
 
 }  // namespace jambcheck::document

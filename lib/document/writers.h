@@ -12,8 +12,8 @@ std::string to_text(const Document& document, std::size_t width = 100);
 std::string to_html(const Document& document);
 
 /// With bookmarks, links and text that can be searched; `inside` are its attachments. Throws std::runtime_error with
-/// what went wrong when the pages can't be made.
-std::string to_pdf(const Document& document);
+/// what went wrong when the pages can't be made. `jobs`: threads that draw, 0 for one a core; the bytes don't hang on it.
+std::string to_pdf(const Document& document, int jobs = 0);
 
 /// How many pages to_pdf makes of it.
 int pages_of(const Document& document);

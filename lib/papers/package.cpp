@@ -9,7 +9,6 @@
 
 #include "opening/anchor_data.h"
 #include "papers/card.h"
-#include "papers/chart.h"
 #include "papers/fastening.h"
 #include "papers/free_body.h"
 #include "papers/jamb_drawing.h"
@@ -20,6 +19,7 @@
 #include "papers/working.h"
 #include "text/number.h"
 #include "text/suggest.h"
+#include "threads/share_out.h"
 #include "units/quantity.h"
 #include "verdict/connection.h"
 #include "verdict/key_values.h"
@@ -53,10 +53,12 @@ class Package : private PackagePart {
   }
 
   void run() {
+    draw_all();
     cover();
     answers();
     add_basis(*this);
     loads();
+    work_out_apart();
     leaves();
     add_inspection(*this);
     drawings();
@@ -64,12 +66,10 @@ class Package : private PackagePart {
     d_.inside.push_back({kInputName, options_.input});
     for (const auto& [path, f] : project_.facts)
       if (path.rfind("anchor_data.", 0) == 0 && !f.unknown) add_anchor_file(f.word);
-    d_.inside.push_back({kRecordName, replay_record(results_, set_)});
+    d_.inside.push_back({kRecordName, std::move(record_)});
   }
 
  private:
-  static std::string leaf_anchor(const Type& t) { return "type-" + t.letter; }
-
   void cover() {
     d_.add(Heading{1, d_.title, "cover"});
     Table t;
@@ -114,12 +114,6 @@ class Package : private PackagePart {
     d_.add(t);
     flags();
     questions();
-  }
-  static std::string fastening_words(const verdict::OpeningResult& r) {
-    std::vector<std::string> out;
-    for (const auto& c : r.connections)
-      if (!c.fastener.empty() && std::find(out.begin(), out.end(), c.fastener) == out.end()) out.push_back(c.fastener);
-    return text::join(out);
   }
   /// Reasons of all openings, each once, with the marks.
   void flags() {
@@ -169,90 +163,21 @@ class Package : private PackagePart {
     if (!columns.parts.empty()) d_.add(columns);
   }
 
+  /// What hangs on nothing but the loads, which all leaves lead back to.
+  void work_out_apart() {
+    leaves_.resize(types_.size());
+    threads::for_each_index(1 + types_.size(), options_.jobs, [&](std::size_t i) {
+      if (i == 0) record_ = replay_record(results_, set_);
+      else add_leaf(with(leaves_[i - 1]), types_[i - 1], workings_.of_leaf(types_[i - 1].letter));
+    });
+  }
   void leaves() {
     section("4  Types, one leaf each", "leaves");
     if (types_.empty()) d_.add(Paragraph{"Not applicable, because no opening could be read.", Style::plain});
-    for (std::size_t i = 0; i < types_.size(); ++i) {
+    for (std::size_t i = 0; i < leaves_.size(); ++i) {
       if (i != 0) d_.add(PageBreak{});
-      leaf(types_[i]);
+      d_.blocks.insert(d_.blocks.end(), std::make_move_iterator(leaves_[i].blocks.begin()), std::make_move_iterator(leaves_[i].blocks.end()));
     }
-  }
-  void leaf(const Type& type) {
-    const auto& r = *type.worst().result;
-    d_.add(Heading{2, fmt::format("4.{}  Type {}: {}", type.letter, type.letter, fastening_words(r)), leaf_anchor(type)});
-    d_.add(document::StateLine{sign_of(r.state), std::string(rules::word(r.state)), r.mark + " decides: " + r.why, r.state == State::holds || r.state == State::short_ ? r.ratio : kNoRatio});
-    const auto parts = twins_of(r);
-    double decisive = 0;
-    for (const auto& part : parts)
-      if (const auto* k = worst_strength(*part.first)) decisive = std::max(decisive, k->judgement.ratio);
-    const LeafOptions how{options_.extent, options_.digits, options_.revision, decisive};
-    add_links(parts, how, d_);
-    cuts(type);
-    members(type);
-    for (const auto& part : parts) add_checks(part, how, d_);
-    if (options_.extent == Extent::deciding)
-      d_.add(Paragraph{fmt::format("Worked out below: of each link the check that decides, and those with at least {:.0f} % of its ratio (bold above); what its inputs come from is set only where the ratio is as near to the opening's."
-                                   "  Numbers are carried with all their digits and printed with {}. All others: --workings all, or jambcheck explain with the address.", kClose * 100, options_.digits), Style::small});
-    charts(type, parts);
-    refused(type);
-    workings_.new_leaf();
-    for (const auto& part : parts) add_workings(part, how, workings_, d_);
-  }
-  void charts(const Type& type, const std::vector<Twins>& parts) {
-    const auto& o = *type.worst().opening;
-    document::Columns columns;
-    const auto add = [&](document::Drawing drawing) {
-      if (drawing.shapes.empty() || columns.parts.size() == 2) return;
-      columns.shares.push_back(1);
-      columns.parts.push_back({{document::Figure{std::move(drawing)}}});
-    };
-    add(travel_chart(project_, o, set_, checker_));
-    for (const auto& part : parts) add(edge_chart(project_, o, *part.first, checker_));
-    if (!columns.parts.empty()) d_.add(columns);
-  }
-  /// Why not another fastening: the reasons that were asked for.
-  void refused(const Type& type) {
-    const auto it = options_.refused.find(type.letter);
-    if (it == options_.refused.end()) return;
-    d_.add(Heading{3, "Why not another fastening", ""});
-    if (it->second.empty()) return d_.add(Paragraph{"Not applicable, because nothing that could be tried here was refused.", Style::plain});
-    Table t;
-    t.head = {"part", "fastener", "refused because", "tried", "least ratio"};
-    t.shares = {0.7, 1.6, 4.4, 0.5, 0.8};
-    t.compact = true;
-    for (const auto& r : it->second) t.rows.push_back({{r.part}, {r.what}, {r.reason}, {fmt::format("{}", r.tried)}, ratio_cell(r.least, true, false)});
-    d_.add(t);
-  }
-  void cuts(const Type& type) {
-    const auto& all = drawn(type);
-    const CardWords words(Language::english);
-    const auto& o = *type.worst().opening;
-    document::Columns columns;
-    columns.shares = {1, 1};
-    columns.parts.resize(2);
-    columns.parts[0].push_back({document::Figure{elevation(all, said(o, "jamb.kind", opening::Side::left), Sides::both, verdict::kNotKnown, words, {245, 190, 9})}});
-    for (const auto& f : all.parts) {
-      if (f.part != "guide") continue;
-      std::string scale;
-      auto drawing = section_of(f, o, all.holes.metric, words, scale);
-      columns.parts[1].push_back({Paragraph{words("section", {scale}), Style::small}});
-      columns.parts[1].push_back({document::Figure{std::move(drawing)}});
-      break;
-    }
-    d_.add(columns);
-  }
-  static document::Drawing section_of(const Fastening& f, const opening::Opening& o, bool metric, const CardWords& words, std::string& scale) {
-    return papers::section(f, said(o, "jamb.kind", opening::Side::left), verdict::kNotKnown, metric, words, {250, 165, 9}, scale);
-  }
-  void members(const Type& type) {
-    if (type.members.size() < 2) return;
-    Table t;
-    t.head = {"member", "qty", "size", "decided by", "ratio", "state"};
-    t.shares = {1, 0.4, 1.3, 3.6, 0.6, 1.2};
-    t.compact = true;
-    for (const auto& m : type.members)
-      t.rows.push_back({strong_cell(m.opening->mark), {fmt::format("{}", m.quantity)}, {size_of(*m.opening)}, {m.result->why}, ratio_cell(m.result->ratio, m.result->state == State::holds || m.result->state == State::short_, false), state_cell(m.result->state)});
-    d_.add(t);
   }
   void questions() {
     d_.add(Heading{2, "Questions", "questions"});
@@ -298,6 +223,8 @@ class Package : private PackagePart {
 
   std::vector<std::pair<const Type*, const Member*>> all_;  ///< every opening, those that do not hold first
   Workings workings_;
+  std::vector<Document> leaves_;
+  std::string record_;
 };
 
 }  // namespace

@@ -24,6 +24,7 @@ struct PackageOptions {
   Extent extent = Extent::deciding;   ///< which checks are worked out
   Revision revision;                  ///< against an older package, where one was given
   std::map<std::string, std::vector<Refusal>> refused;  ///< of each type by its letter; empty: not asked for
+  int jobs = 0;  ///< threads; 0: one a core
 };
 
 document::Document package(const opening::Project& project, const std::vector<verdict::OpeningResult>& results, const std::vector<Type>& types, const rules::RuleSet& set,

@@ -5,6 +5,7 @@
 
 #include "papers/schedule.h"
 #include "text/suggest.h"
+#include "threads/share_out.h"
 #include "units/quantity.h"
 #include "verdict/connection.h"
 #include "verdict/key_values.h"
@@ -49,9 +50,16 @@ std::string PackagePart::pressures(const Type& type) const {
   return out.empty() ? "none" : out;
 }
 
-const Fastenings& PackagePart::drawn(const Type& type) {
-  const auto it = drawn_->find(&type);
-  return it != drawn_->end() ? it->second : drawn_->emplace(&type, fastenings(project_, *type.worst().opening, set_, checker_)).first->second;
+void PackagePart::draw_all() {
+  drawn_->resize(types_.size());
+  threads::for_each_index(types_.size(), options_.jobs, [&](std::size_t i) { (*drawn_)[i] = fastenings(project_, *types_[i].worst().opening, set_, checker_); });
+}
+
+std::string PackagePart::fastening_words(const verdict::OpeningResult& result) {
+  std::vector<std::string> out;
+  for (const auto& c : result.connections)
+    if (!c.fastener.empty() && std::find(out.begin(), out.end(), c.fastener) == out.end()) out.push_back(c.fastener);
+  return text::join(out);
 }
 
 }  // namespace jambcheck::papers

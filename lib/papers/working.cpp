@@ -117,7 +117,7 @@ void Workings::add_upstream(Run& run, const rules::Rule& rule, const std::set<st
     run.anchors[&rule] = known->second;
     return;
   }
-  const std::string anchor = fmt::format("r-{}", made_++);
+  const std::string anchor = fmt::format("r-{}{}", leaf_, made_++);
   set_[numbers] = anchor;
   run.anchors[&rule] = anchor;
   First& first = first_[rule.id];
@@ -217,13 +217,13 @@ void Workings::add_given(Run& run, const std::vector<Line>& lines, document::Doc
   if (!given.rows.empty()) out.add(given);
 }
 
-void Workings::new_leaf() {
-  const auto loads = [](const std::string& numbers) { return numbers.rfind("loads.", 0) == 0; };
-  for (auto it = set_.begin(); it != set_.end();) it = loads(it->first) ? std::next(it) : set_.erase(it);
-  for (auto it = first_.begin(); it != first_.end();) it = loads(it->first) ? std::next(it) : first_.erase(it);
-  shown_.clear();
-  // Where their rules stand is of the leaf before.
-  runs_.clear();
+Workings Workings::of_leaf(const std::string& letter) const {
+  const auto loads = [](const auto& entry) { return entry.first.rfind("loads.", 0) == 0; };
+  Workings out(digits_, extent_);
+  out.leaf_ = letter;
+  std::copy_if(set_.begin(), set_.end(), std::inserter(out.set_, out.set_.end()), loads);
+  std::copy_if(first_.begin(), first_.end(), std::inserter(out.first_, out.first_.end()), loads);
+  return out;
 }
 
 namespace {

@@ -25,8 +25,8 @@ class Workings {
   /// All that the check hangs on, then the check itself; `also`: another address with the same numbers; `revised`: letter
   /// of the revision that changed it; `alone`: without what its inputs come from. Gates, which flags alone decide, have no arithmetic: nothing is added for them.
   void add(const verdict::CheckResult& check, const std::string& also, const std::string& revised, bool alone, document::Document& out);
-  /// From here on everything but the loads is set once more.
-  void new_leaf();
+  /// For the leaf of a type: the loads that were set so far are led to, everything else is set once more.
+  [[nodiscard]] Workings of_leaf(const std::string& letter) const;
   /// Only the rules of loads, for the section on loads.
   void add_loads(const verdict::CheckResult& check, document::Document& out);
 
@@ -56,6 +56,7 @@ class Workings {
 
   int digits_;
   Extent extent_;
+  std::string leaf_;      ///< letter of its type; empty in the section on loads
   std::size_t made_ = 0;  ///< anchors so far
   std::vector<std::unique_ptr<Run>> runs_;
   std::map<std::string, std::string> set_;  ///< numbers of a rule -> anchor
