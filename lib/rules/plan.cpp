@@ -304,10 +304,15 @@ std::shared_ptr<const Plan> PlanCache::get(const PlanRequest& request) {
   for (const auto& key : request.given) id += key + ";";
   id += "|";
   for (const Rule* target : request.targets) id += std::to_string(target->index) + ";";
-  const std::lock_guard lock(mutex_);
-  auto& plan = plans_[id];
-  if (!plan) plan = std::make_shared<const Plan>(set_, request);
-  return plan;
+  const auto made = [&] {
+    const std::lock_guard lock(mutex_);
+    auto& one = plans_[id];
+    if (!one) one = std::make_shared<Made>();
+    return one;
+  }();
+  // Outside of the lock: other threads may make other plans meanwhile.
+  std::call_once(made->once, [&] { made->plan = std::make_shared<const Plan>(set_, request); });
+  return made->plan;
 }
 
 }  // namespace jambcheck::rules

@@ -102,9 +102,13 @@ class PlanCache {
   std::shared_ptr<const Plan> get(const PlanRequest& request);
 
  private:
+  struct Made {
+    std::once_flag once;
+    std::shared_ptr<const Plan> plan;
+  };
   const RuleSet& set_;
   std::mutex mutex_;
-  std::map<std::string, std::shared_ptr<const Plan>> plans_;
+  std::map<std::string, std::shared_ptr<Made>> plans_;
 };
 
 }  // namespace jambcheck::rules
