@@ -94,7 +94,7 @@ bool read_given(Context& context, const RuleSet& set, const std::vector<std::str
     }
     const std::string key(text::trim(item.substr(0, eq)));
     const auto parsed = rules::parse_given(set, key, item.substr(eq + 1));
-    if (parsed) values[key] = *parsed;
+    if (parsed) values.set(*set.key(key), *parsed);
     else if (parsed.error().id == MessageId::K101) diagnostics.add(parsed.error(), at(0, eq));
     else diagnostics.add(parsed.error(), at(eq + 1, item.size() - eq - 1));
   }
@@ -241,7 +241,7 @@ Exit evaluate_csv(Context& context, const RuleSet& set, const Rule& rule, const 
       if (keys[c].empty() || text::trim(rows[r].cells[c]).empty()) continue;
       const auto parsed = rules::parse_given(set, keys[c], rows[r].cells[c]);
       if (parsed) {
-        values[keys[c]] = *parsed;
+        values.set(*set.key(keys[c]), *parsed);
         continue;
       }
       bad_cell(head[c], text::make(parsed.error().id, {}, parsed.error().args).sentence);

@@ -167,9 +167,8 @@ class Steps {
   }
   std::vector<double> sizes(const Fact& kind) const {
     const auto links = verdict::links_of(project_, opening_, set_, side_, bracket_, verdict::Cases::none);
-    const auto base = links.front().common.find("base.material");
-    if (base == links.front().common.end() || base->second.unknown) return {};
-    return diameters(set_, base->second.word, kind.word);
+    const std::string base = links.front().common.word("base.material");
+    return base.empty() ? std::vector<double>() : diameters(set_, base, kind.word);
   }
 
   std::vector<Change> patterns() const {

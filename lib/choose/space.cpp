@@ -210,13 +210,14 @@ Base base_of(const opening::Project& project, const opening::Opening& o, const r
   const auto links = verdict::links_of(project, o, set, side, bracket, verdict::Cases::none);
   const auto& values = links.front().common;
   Base base;
-  if (const auto it = values.find("base.material"); it != values.end() && !it->second.unknown) base.material = it->second.word;
-  if (links.size() > 1) {
-    const auto behind = links[1].common.find("base.material");
-    base.on_wall = behind == links[1].common.end() || behind->second.word != "wood";
-  }
-  for (const char* part : {"side.thickness", "side.gap", "member.depth"})
-    if (const auto it = values.find(part); it != values.end() && !it->second.unknown) (std::string_view(part) == "member.depth" ? base.room : base.front) += it->second.value;
+  base.material = values.word("base.material");
+  if (links.size() > 1) base.on_wall = links[1].common.word("base.material") != "wood";
+  const auto known = [&](std::string_view key) {
+    const double x = values.number(key);
+    return std::isnan(x) ? 0 : x;
+  };
+  base.room = known("member.depth");
+  base.front = known("side.thickness") + known("side.gap");
   base.room += base.front;
   return base;
 }

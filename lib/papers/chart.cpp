@@ -11,6 +11,7 @@
 #include "text/number.h"
 #include "units/quantity.h"
 #include "verdict/connection.h"
+#include "verdict/demand.h"
 #include "verdict/key_values.h"
 
 namespace jambcheck::papers {
@@ -78,10 +79,8 @@ Drawing chart(const Axes& axes, const std::vector<Curve>& curves, std::optional<
 namespace {
 
 const verdict::LoadCase* case_of_state(const verdict::Connection& c, std::string_view state) {
-  for (const auto& one : c.cases) {
-    const auto it = one.values.find("door.state");
-    if (it != one.values.end() && it->second.word == state) return &one;
-  }
+  for (const auto& one : c.cases)
+    if (one.values.word("door.state") == state) return &one;
   return nullptr;
 }
 
@@ -98,8 +97,7 @@ Drawing travel_chart(const opening::Project& project, const opening::Opening& op
     for (const char* state : {"closed", "open"}) {
       const auto* one = case_of_state(c, state);
       if (!one) return {};
-      rules::Case values = c.common;
-      for (const auto& [name, given] : one->values) values.insert_or_assign(name, given);
+      const rules::Case values = verdict::merged(c, *one);
       const auto found = verdict::key_values(set, checker.plans(), values, {kOff, kIn});
       if (std::isnan(found.at(std::string(kOff))) || std::isnan(found.at(std::string(kIn)))) return {};
       off.points.push_back({x, key->unit.from_canonical(found.at(std::string(kOff)))});

@@ -19,11 +19,6 @@ using opening::Side;
 constexpr std::string_view kKeys[] = {"member.depth", "member.width", "side.thickness", "side.gap", "fastener.diameter", "fastener.length",
                                       "fastener.embedment", "edge.loaded", "end.distance", "guide.fastener_spacing", "bracket.plate.width", "bracket.plate.height"};
 
-std::string word_of(const rules::Case& values, std::string_view key) {
-  const auto it = values.find(key);
-  return it != values.end() && it->second.is_word && !it->second.unknown ? it->second.word : "";
-}
-
 bool same(double a, double b) { return (std::isnan(a) && std::isnan(b)) || std::fabs(a - b) < 1e-9; }
 
 /// Which link of which part a row of holes belongs to: the board of the left side hangs on LG's second link.
@@ -36,12 +31,12 @@ Fastening fastening_of(const verdict::HoleRow& row, const verdict::Connection& c
   Fastening f;
   f.row = row;
   f.part = row.id.back() == 'K' ? "buck" : row.id.back() == 'B' ? "bracket" : "guide";
-  rules::Case values = c.common;
-  if (!c.cases.empty())
-    for (const auto& [key, given] : c.cases.front().values) values.insert({key, given});
-  f.kind = word_of(values, "fastener.kind");
-  f.washers = word_of(values, "fastener.washers");
-  f.base = word_of(values, "base.material");
+  rules::Case values;
+  if (!c.cases.empty()) values = c.cases.front().values;
+  values.set(c.common);
+  f.kind = values.word("fastener.kind");
+  f.washers = values.word("fastener.washers");
+  f.base = values.word("base.material");
   f.values = verdict::key_values(set, checker.plans(), values, {std::begin(kKeys), std::end(kKeys)});
   return f;
 }

@@ -43,10 +43,7 @@ class Values {
     return fmt::format("{} = {} {}", symbol, text::rounded(std::fabs(value), kDigits), set_.key(key)->unit.name);
   }
   [[nodiscard]] std::string unit(const std::string& key) const { return set_.key(key)->unit.name; }
-  [[nodiscard]] std::string word(const std::string& key) const {
-    const auto it = check_.values->find(key);
-    return it == check_.values->end() ? std::string() : it->second.word;
-  }
+  [[nodiscard]] std::string word(const std::string& key) const { return check_.values->word(key); }
 
  private:
   const verdict::CheckResult& check_;
@@ -242,10 +239,8 @@ std::vector<std::string> bracket_keys() {
 }  // namespace
 
 std::vector<Drawing> free_body(const verdict::CheckResult& check, const rules::RuleSet& set, rules::PlanCache& plans) {
-  const auto part = check.values->find("connection.part");
-  const auto link = check.values->find("connection.link");
-  if (part == check.values->end() || link == check.values->end() || link->second.word != "hardware") return {};
-  if (part->second.word == "guide") {
+  if (check.values->word("connection.link") != "hardware") return {};
+  if (check.values->word("connection.part") == "guide") {
     const Values v(check, set, plans, {"demand.tension", "guide.wall_pressure", "demand.shear_across", "guide.lever_toe", "guide.lever_lip", "guide.lip_height"});
     if (!v.has("demand.tension") || !v.has("guide.wall_pressure") || !v.has("guide.lever_toe")) return {};
     return {guide(v)};

@@ -8,6 +8,7 @@
 #include "threads/share_out.h"
 #include "units/quantity.h"
 #include "verdict/connection.h"
+#include "verdict/demand.h"
 #include "verdict/key_values.h"
 
 namespace jambcheck::papers {
@@ -34,13 +35,9 @@ std::string PackagePart::pressures(const Type& type) const {
   for (const auto& c : verdict::connections(p, o, set_)) {
     if (c.id != "LG") continue;
     for (const char* sign : {"inward", "outward"}) {
-      const auto it = std::find_if(c.cases.begin(), c.cases.end(), [&](const auto& one) {
-        const auto given = one.values.find("wind.sign");
-        return given != one.values.end() && given->second.word == sign;
-      });
+      const auto it = std::find_if(c.cases.begin(), c.cases.end(), [&](const auto& one) { return one.values.word("wind.sign") == sign; });
       if (it == c.cases.end()) continue;
-      rules::Case values = c.common;
-      for (const auto& [key, given] : it->values) values.insert_or_assign(key, given);
+      const rules::Case values = verdict::merged(c, *it);
       const double p_w = verdict::key_values(set_, checker_.plans(), values, {"wind.pressure"}).at("wind.pressure");
       const auto* key = set_.key("wind.pressure");
       out += (out.empty() ? "" : " / ") + (std::isnan(p_w) ? std::string("not known") : units::show(p_w, key->unit, options_.digits));

@@ -53,6 +53,12 @@ class GraphChecker {
       for (const auto& name : expr::names(line.when.tree))
         if (in_.set->key(name)) add(name);
     std::sort(keys.begin(), keys.end());
+    for (const auto& name : keys) {
+      const auto it = in_.parts.keys.find(name);
+      if (it == in_.parts.keys.end()) continue;
+      it->second.decides = true;
+      if (!it->second.assumed_word.empty()) in_.parts.assumed_words.push_back(&it->second);
+    }
   }
 
  private:

@@ -123,9 +123,8 @@ class Completer {
     }
   }
   void find_notes() {
-    const auto& deciding = set_.category_keys();
     for (const auto& [name, key] : set_.keys()) {
-      const bool read = !key.consumers.empty() || std::binary_search(deciding.begin(), deciding.end(), name);
+      const bool read = !key.consumers.empty() || key.decides;
       if (!read && key.producers.empty()) findings_.add(FindingKind::unread_key, name, "", key.place, nullptr);
       if (read && !key.ask.empty() && key.find.empty()) findings_.add(FindingKind::no_find, name, "", key.place, nullptr);
     }

@@ -145,18 +145,14 @@ PlanRequest request_for(const RuleSet& set, const Case& values, std::vector<cons
   for (const auto& [key, given] : values) {
     if (given.unknown) {
       // Who says that a value is not known does not get the one that a rule would take for it.
-      const Key* known = set.key(key);
-      if (known && !known->producers.empty()) request.given.insert(key);
+      if (!key.producers.empty()) request.give(key);
       continue;
     }
-    request.given.insert(key);
-    const auto& deciding = set.category_keys();
-    if (given.is_word && std::binary_search(deciding.begin(), deciding.end(), key)) request.words[key] = given.word;
+    request.give(key);
+    if (given.is_word && key.decides) request.words[key.name] = given.word;
   }
-  for (const auto& name : set.category_keys()) {
-    const Key* key = set.key(name);
-    if (key && !key->assumed_word.empty() && !values.count(name)) request.words[name] = key->assumed_word;
-  }
+  for (const Key* key : set.assumed_words())
+    if (!values.find(*key)) request.words[key->name] = key->assumed_word;
   return request;
 }
 
@@ -165,8 +161,8 @@ double column_of(const Given& given) { return given.unknown ? kUnknown : given.v
 std::vector<double> columns_of(const Plan& plan, const Case& values) {
   std::vector<double> out;
   for (const auto& source : plan.sources()) {
-    const auto it = values.find(source.key->name);
-    out.push_back(it != values.end() ? column_of(it->second) : source.assumed);  // unknown is asked for, not assumed
+    const Given* given = values.find(*source.key);
+    out.push_back(given ? column_of(*given) : source.assumed);  // unknown is asked for, not assumed
   }
   return out;
 }

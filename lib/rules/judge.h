@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "rules/case.h"
 #include "rules/plan.h"
 
 namespace jambcheck::rules {
@@ -29,16 +30,6 @@ struct Reason {
   int source = -1;  ///< of a missing value: the source of the plan
   friend bool operator==(const Reason&, const Reason&) = default;
 };
-
-/// A value that a case gives.
-struct Given {
-  double value = 0;  ///< canonical, or the symbol of a word
-  bool is_word = false;
-  bool unknown = false;  ///< the user wrote `unknown`
-  std::string word;
-  units::Unit shown;
-};
-using Case = std::map<std::string, Given, std::less<>>;
 
 /// Keys and words of a case for planning: what is unknown is not given.
 PlanRequest request_for(const RuleSet& set, const Case& values, std::vector<const Rule*> targets);

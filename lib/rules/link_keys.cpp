@@ -19,7 +19,7 @@ class KeyLinker {
   }
   void check_keys_used() {
     for (auto& draft : in_.drafts)
-      for (const auto& input : draft.rule->inputs) {
+      for (auto& input : draft.rule->inputs) {
         const auto it = in_.parts.keys.find(input.key);
         if (it == in_.parts.keys.end()) {
           std::vector<std::string> known;
@@ -28,6 +28,7 @@ class KeyLinker {
           continue;
         }
         if (draft.units_known) same_kind(it->second, input.is_word, input.unit, input.key_place);
+        input.info = &it->second;
         it->second.consumers.emplace_back(draft.rule.get(), &input);
       }
   }

@@ -7,6 +7,15 @@ namespace jambcheck::rules {
 using text::MessageId;
 using yaml::Node;
 
+namespace {
+
+void number_keys(Loading& in) {
+  std::size_t number = 0;
+  for (auto& [name, key] : in.parts.keys) key.number = number++;
+}
+
+}  // namespace
+
 std::unique_ptr<const RuleSet> load(const Folders& folders, const program::NativeRegistry& solvers, text::SourceSet& sources,
                                     text::Diagnostics& diagnostics) {
   Loading in(solvers, sources, diagnostics);
@@ -15,6 +24,7 @@ std::unique_ptr<const RuleSet> load(const Folders& folders, const program::Nativ
   link_rules(in);
   check_rules(in);
   link_keys(in);
+  number_keys(in);
   read_cases(in);
   check_graph(in);
   if (diagnostics.has_errors()) return nullptr;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <set>
 
 #include "expr/print.h"
 
@@ -23,7 +24,7 @@ constexpr double kBoundSlack = 1e-9;
 /// Builds a plan in three passes: which rules, which columns, which operations.
 class Planner {
  public:
-  Planner(Plan& plan, const PlanRequest& request) : plan_(plan), set_(plan.set_), request_(request) {}
+  Planner(Plan& plan, const PlanRequest& request) : plan_(plan), set_(plan.set_), request_(request), resolved_(set_.keys().size()) { plan_.source_index_.assign(set_.keys().size(), -1); }
 
   void run() {
     for (const Rule* target : request_.targets) need(*target);
@@ -42,18 +43,17 @@ class Planner {
   void need(const Rule& rule) {
     if (std::find(plan_.order_.begin(), plan_.order_.end(), &rule) != plan_.order_.end()) return;
     plan_.order_.push_back(&rule);
-    for (const auto& input : rule.inputs) resolve(input.key);
+    for (const auto& input : rule.inputs) resolve(*input.info);
   }
   /// Settles who defines a key: the case, one rule, or nobody yet.
-  void resolve(const std::string& key) {
-    if (resolved_.count(key)) return;
-    resolved_.insert(key);
-    if (request_.given.count(key)) return;
-    const Key* info = set_.key(key);
+  void resolve(const Key& key) {
+    if (resolved_[key.number]) return;
+    resolved_[key.number] = true;
+    if (request_.gives(key)) return;
     const Rule* only = nullptr;
     const Output* output = nullptr;
     std::vector<std::string> open;
-    for (const auto& [producer, out] : info->producers) {
+    for (const auto& [producer, out] : key.producers) {
       if (producer->status == "withdrawn") continue;
       std::vector<std::string> undecided;
       const Truth truth = applies(*producer, set_, request_.words, &undecided);
@@ -65,31 +65,28 @@ class Planner {
       }
     }
     if (only) {
-      plan_.definitions_[key] = {only, output->step};
+      plan_.definitions_[key.name] = {only, output->step};
       need(*only);
     } else if (!open.empty()) {
       std::sort(open.begin(), open.end());
       open.erase(std::unique(open.begin(), open.end()), open.end());
-      open_[key] = open;
+      open_[&key] = open;
     }
   }
 
   // ---- which columns
   std::uint32_t source(const Input& input) {
-    const auto it = source_index_.find(input.key);
-    std::uint32_t index = 0;
-    if (it != source_index_.end()) {
-      index = it->second;
-    } else {
-      index = plan_.program_.new_input();
-      source_index_[input.key] = index;
+    const Key& key = *input.info;
+    int& known = plan_.source_index_[key.number];
+    const std::uint32_t index = known >= 0 ? static_cast<std::uint32_t>(known) : plan_.program_.new_input();
+    if (known < 0) {
+      known = static_cast<int>(index);
       Source s;
-      s.key = set_.key(input.key);
-      s.given = request_.given.count(input.key) != 0;
+      s.key = &key;
+      s.given = request_.gives(key);
       s.assumed = kNone;
-      if (const auto open = open_.find(input.key); open != open_.end()) s.open_words = open->second;
+      if (const auto open = open_.find(&key); open != open_.end()) s.open_words = open->second;
       s.plausible = plausible(input);
-      plan_.source_index_.emplace(input.key, static_cast<int>(plan_.sources_.size()));
       plan_.sources_.push_back(std::move(s));
     }
     Source& s = plan_.sources_[index];
@@ -257,14 +254,33 @@ class Planner {
   Plan& plan_;
   const RuleSet& set_;
   const PlanRequest& request_;
-  std::set<std::string> resolved_;
-  std::map<std::string, std::vector<std::string>> open_;
-  std::map<std::string, std::uint32_t> source_index_;
+  std::vector<bool> resolved_;  ///< by number of the key
+  std::map<const Key*, std::vector<std::string>> open_;
   std::set<std::uint32_t> must_be_given_;  ///< sources of which some rule takes no default
   std::map<const Rule*, std::set<const Rule*>> cone_;
   std::map<const Rule*, std::vector<std::uint32_t>> rule_sites_;
   std::map<const Rule*, std::set<std::uint32_t>> rule_sources_;
 };
+
+namespace {
+
+template <class Keys>
+auto place_of(Keys& keys, const Key& key) {
+  return std::lower_bound(keys.begin(), keys.end(), key.number, [](const Key* one, std::size_t number) { return one->number < number; });
+}
+
+}  // namespace
+
+void PlanRequest::give(const Key& key) {
+  if (!given.empty() && given.back()->number < key.number) return given.push_back(&key);
+  const auto it = place_of(given, key);
+  if (it == given.end() || *it != &key) given.insert(it, &key);
+}
+
+bool PlanRequest::gives(const Key& key) const {
+  const auto it = place_of(given, key);
+  return it != given.end() && *it == &key;
+}
 
 Plan::Plan(const RuleSet& set, const PlanRequest& request) : set_(set), words_(request.words) { Planner(*this, request).run(); }
 
@@ -284,11 +300,6 @@ std::pair<const Rule*, std::string> Plan::definition(std::string_view key) const
   return it == definitions_.end() ? std::pair<const Rule*, std::string>{nullptr, ""} : it->second;
 }
 
-int Plan::source_of(std::string_view key) const {
-  const auto it = source_index_.find(key);
-  return it == source_index_.end() ? -1 : it->second;
-}
-
 const exec::Compiled& Plan::replay() const {
   std::call_once(replay_once_, [this] {
     std::vector<Value> none;
@@ -301,7 +312,7 @@ std::shared_ptr<const Plan> PlanCache::get(const PlanRequest& request) {
   std::string id;
   for (const auto& [key, word] : request.words) id += key + "=" + word + ";";
   id += "|";
-  for (const auto& key : request.given) id += key + ";";
+  for (const Key* key : request.given) id += std::to_string(key->number) + ";";
   id += "|";
   for (const Rule* target : request.targets) id += std::to_string(target->index) + ";";
   const auto made = [&] {

@@ -3,7 +3,6 @@
 #include <map>
 #include <memory>
 #include <mutex>
-#include <set>
 #include <string>
 #include <vector>
 
@@ -16,8 +15,10 @@ namespace jambcheck::rules {
 
 struct PlanRequest {
   Words words;                       ///< category words of the case
-  std::set<std::string> given;       ///< keys the case gives; these win over rules that would define them
+  std::vector<const Key*> given;     ///< keys the case gives, by number; these win over rules that would define them
   std::vector<const Rule*> targets;  ///< the rules to evaluate
+  void give(const Key& key);
+  [[nodiscard]] bool gives(const Key& key) const;
 };
 
 /// A column of the case: a key that no rule of the plan defines.
@@ -72,7 +73,7 @@ class Plan {
   [[nodiscard]] program::Value value(const Rule& rule, std::string_view name) const;
   /// Which rule of the plan defines a key, and under which name; null when a case must give it.
   [[nodiscard]] std::pair<const Rule*, std::string> definition(std::string_view key) const;
-  [[nodiscard]] int source_of(std::string_view key) const;
+  [[nodiscard]] int source_of(const Key& key) const { return source_index_[key.number]; }  ///< -1: none
   [[nodiscard]] const program::Program& program() const { return program_; }
   /// For many cases: only what checks need. For one: every value.
   [[nodiscard]] const exec::Compiled& batch() const { return *batch_; }
@@ -84,7 +85,7 @@ class Plan {
   Words words_;
   std::vector<const Rule*> order_;
   std::vector<Source> sources_;
-  std::map<std::string, int, std::less<>> source_index_;
+  std::vector<int> source_index_;  ///< by number of the key
   std::vector<Site> sites_;
   std::vector<CheckPoint> checks_;
   std::map<std::string, std::pair<const Rule*, std::string>, std::less<>> definitions_;

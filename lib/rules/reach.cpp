@@ -19,11 +19,10 @@ Reach::Reach(const RuleSet& set, WordWalk& walk, Findings& findings) : set_(set)
 /// Rules stand after all that they read from, so one pass is enough.
 void Reach::collect_touched() {
   touched_.resize(set_.rules().size());
-  const auto& deciding = set_.category_keys();
   for (const auto& rule : set_.rules()) {
     auto& keys = touched_[static_cast<std::size_t>(rule->index)];
     for (const auto& input : rule->inputs) {
-      if (std::binary_search(deciding.begin(), deciding.end(), input.key)) keys.insert(input.key);
+      if (set_.key(input.key)->decides) keys.insert(input.key);
       for (const auto& [producer, output] : set_.key(input.key)->producers) {
         if (producer == rule.get()) continue;
         for (const auto& key : deciding_keys(*producer, set_)) keys.insert(key);

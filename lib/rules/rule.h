@@ -33,9 +33,12 @@ struct Range {
 };
 
 /// A value a rule reads from a case key.
+struct Key;
+
 struct Input {
   std::string name;
   std::string key;
+  const Key* info = nullptr;  ///< that key, once the set is linked
   std::string say;
   bool is_word = false;
   const std::vector<std::string>* words = nullptr;  ///< the words the rule knows

@@ -30,6 +30,8 @@ struct Key {
   std::optional<units::Quantity> assumed;  ///< taken when nobody gives it, always told to the user
   std::string assumed_word;
   bool declared = false;  ///< in keys.yaml: a case may give it
+  bool decides = false;    ///< a word that decides which rules apply
+  std::size_t number = 0;  ///< its place among all keys, in the order of their names
   text::Place place;
   std::vector<std::pair<const Rule*, const Output*>> producers;
   std::vector<std::pair<const Rule*, const Input*>> consumers;
@@ -82,6 +84,7 @@ struct RuleSetParts {
   text::Symbols symbols;
   std::vector<Stamp> stamps;
   std::vector<std::string> category_keys;
+  std::vector<const Key*> assumed_words;
   std::vector<std::unique_ptr<std::vector<std::string>>> word_lists;
 };
 
@@ -101,6 +104,8 @@ class RuleSet {
   [[nodiscard]] const std::vector<Stamp>& stamps() const { return parts_.stamps; }
   /// Word keys that decide which rules apply.
   [[nodiscard]] const std::vector<std::string>& category_keys() const { return parts_.category_keys; }
+  /// Those of them that have a word where a case says none.
+  [[nodiscard]] const std::vector<const Key*>& assumed_words() const { return parts_.assumed_words; }
 
  private:
   friend struct Loading;

@@ -92,7 +92,7 @@ class Runner {
       diagnostics_.add(given.error(), about_key ? key_node.place : value.place);
       return false;
     }
-    out[key] = *given;
+    out.set(*set_.key(key), *given);
     return true;
   }
   void read_given(const Node& map, Case& out) {
@@ -287,7 +287,7 @@ class Runner {
           good = false;
           break;
         }
-        values[key->text] = given;
+        values.set(*set_.key(key->text), given);
         where += (where.empty() ? "" : ", ") + axis.name + " " + (axis.is_word ? given.word : units::show(at[i], axis.unit, 6));
       }
       if (!good) return;

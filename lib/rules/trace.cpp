@@ -70,7 +70,7 @@ class Tracer {
       l.from = producer->id;
       raw = evaluation_.value(*producer, name);
     } else {
-      const auto s = static_cast<std::size_t>(plan_.source_of(input.key));
+      const auto s = static_cast<std::size_t>(plan_.source_of(*input.info));
       const Source& source = plan_.sources()[s];
       raw = evaluation_.columns()[s];
       if (std::isnan(raw) && input.optional) return;  // not there and not needed

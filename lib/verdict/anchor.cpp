@@ -13,17 +13,6 @@ namespace {
 using opening::AnchorData;
 using opening::Fact;
 using rules::Case;
-using rules::Given;
-
-std::string word_in(const Case& values, std::string_view key) {
-  const auto it = values.find(key);
-  return it == values.end() || it->second.unknown ? std::string() : it->second.word;
-}
-std::optional<double> number_in(const Case& values, std::string_view key) {
-  const auto it = values.find(key);
-  if (it == values.end() || it->second.unknown || it->second.is_word) return std::nullopt;
-  return it->second.value;
-}
 
 class Collector {
  public:
@@ -79,17 +68,18 @@ class Collector {
     for (const auto& edition : data.editions)
       if (key && key->canonical_word(edition)) of_base.push_back(edition);
     if (of_base.empty()) return word("anchor.edition", "not_stated");
-    std::string job = word_in(values_, "basis." + base_);
-    if (job.empty() && values_.count("basis." + base_) == 0) job = key->assumed_word;
+    std::string job = values_.word("basis." + base_);
+    if (job.empty() && !values_.says("basis." + base_)) job = key->assumed_word;
     if (!job.empty()) word("anchor.edition", std::find(of_base.begin(), of_base.end(), job) == of_base.end() ? "other" : "fits");
   }
   void add_figures(const AnchorData& data) {
-    const auto diameter = number_in(values_, "fastener.diameter"), embedment = number_in(values_, "fastener.embedment");
-    if (!diameter || !embedment) return;
-    const auto match = opening::find_size(data, {word_in(values_, "fastener.kind"), *diameter, *embedment, base_, word_in(values_, "masonry.kind"), word_in(values_, "masonry.filled")});
+    const double diameter = values_.number("fastener.diameter"), embedment = values_.number("fastener.embedment");
+    if (std::isnan(diameter) || std::isnan(embedment)) return;
+    const auto match = opening::find_size(data, {values_.word("fastener.kind"), diameter, embedment, base_, values_.word("masonry.kind"), values_.word("masonry.filled")});
     word("anchor.size", match.size || match.open ? "listed" : "not_listed");
     if (!match.size) return;
-    const auto temperature = number_in(values_, "service.temperature");
+    const double known = values_.number("service.temperature");
+    const auto temperature = std::isnan(known) ? std::nullopt : std::optional(known);
     const auto hot = opening::too_hot(*match.size, temperature);
     if (hot) word("anchor.temperature", *hot ? "too_hot" : "covered");
     else open("anchor.temperature");  // the bond hangs on it, not on more figures of the report
@@ -107,7 +97,7 @@ class Collector {
 
 AnchorKeys anchor_keys(const opening::Project& project, const opening::Opening& opening, const rules::RuleSet& set,
                        opening::Side side, const std::string& fastener, const Case& values) {
-  const std::string base = word_in(values, "base.material");
+  const std::string base = values.word("base.material");
   if (base != "concrete" && base != "masonry") return {};
   const Fact* named = opening::fact(opening, fastener + ".data", side);
   Collector collector(project, set, values, base);

@@ -31,20 +31,15 @@ void take(Greatest& most, double value, const std::string& load_case) {
   most = {value, value == 0 ? std::string() : load_case};
 }
 
-std::string word_of(const Connection& link, const char* key) {
-  const auto it = link.common.find(key);
-  return it == link.common.end() ? std::string() : it->second.word;
-}
-
 /// Every fastener of a bracket has its turn in the load cases, but each turn works out all of them.
 bool is_first_turn(const LoadCase& c) {
-  const auto it = c.values.find("hole.index");
-  return it == c.values.end() || it->second.value == 1;
+  const auto* turn = c.values.find("hole.index");
+  return !turn || turn->value == 1;
 }
 std::string without_turn(const std::string& say) { return say.substr(0, say.rfind(", fastener 1")); }
 
 ByOthers of_link(const rules::RuleSet& set, rules::PlanCache& plans, const Connection& link, bool has_board) {
-  ByOthers out{link.id, link.name, link.link_id, link.link, word_of(link, "basis.method"), has_board && link.link_id == "L1", {}, {}, {}};
+  ByOthers out{link.id, link.name, link.link_id, link.link, link.common.word("basis.method"), has_board && link.link_id == "L1", {}, {}, {}};
   std::vector<std::string_view> keys;
   for (const auto& wanted : kWanted) keys.push_back(wanted.key);
   for (const LoadCase& c : link.cases) {

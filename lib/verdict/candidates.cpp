@@ -19,36 +19,34 @@ bool same(const Given& a, const Given& b) {
 }
 
 /// What differs from the first case: keys with their new value, or gone.
-using Delta = std::vector<std::pair<std::string, std::optional<Given>>>;
+using Delta = std::vector<std::pair<const rules::Key*, std::optional<Given>>>;
+
+constexpr std::size_t kNoKey = static_cast<std::size_t>(-1);
 
 Delta delta_of(const Case& from, const Case& to) {
   Delta out;
   auto a = from.begin();
   auto b = to.begin();
   while (a != from.end() || b != to.end()) {
-    if (b == to.end() || (a != from.end() && a->first < b->first)) {
-      out.emplace_back(a->first, std::nullopt);
-      ++a;
-    } else if (a == from.end() || b->first < a->first) {
-      out.emplace_back(b->first, b->second);
-      ++b;
-    } else {
-      if (!same(a->second, b->second)) out.emplace_back(b->first, b->second);
-      ++a, ++b;
-    }
+    const auto number_at = [](const Case& of, const Case::Iterator& it) { return it == of.end() ? kNoKey : (*it).key.number; };
+    const std::size_t x = number_at(from, a), y = number_at(to, b);
+    if (x < y) out.emplace_back(&(*a).key, std::nullopt);
+    else if (y < x || !same((*a).given, (*b).given)) out.emplace_back(&(*b).key, (*b).given);
+    if (x <= y) ++a;
+    if (y <= x) ++b;
   }
   return out;
 }
 
 void apply(const Delta& delta, Case& values) {
   for (const auto& [key, given] : delta)
-    if (given) values[key] = *given;
-    else values.erase(key);
+    if (given) values.set(*key, *given);
+    else values.erase(*key);
 }
 
 void sign(const Delta& delta, std::string& out) {
   for (const auto& [key, given] : delta) {
-    out += key;
+    out += std::to_string(key->number);
     out += !given ? '-' : given->unknown ? '?' : '=';
     if (given && given->is_word && !given->unknown) out += given->word;
     out += ';';
@@ -69,7 +67,7 @@ using Numbers = std::vector<std::pair<std::size_t, std::uint64_t>>;
 Numbers numbers_of(const rules::Plan& plan, const Delta& delta) {
   Numbers out;
   for (const auto& [key, given] : delta)
-    if (const int source = plan.source_of(key); source >= 0) {
+    if (const int source = plan.source_of(*key); source >= 0) {
       const auto s = static_cast<std::size_t>(source);
       out.emplace_back(s, std::bit_cast<std::uint64_t>(given ? rules::column_of(*given) : plan.sources()[s].assumed));
     }
@@ -96,7 +94,7 @@ std::vector<RowColumn> row_columns(const Group& group, const std::vector<double>
 }
 
 bool touch(const Link& link) {
-  std::set<std::string> by_item;
+  std::set<const rules::Key*> by_item;
   for (const auto& d : link.items)
     for (const auto& change : d) by_item.insert(change.first);
   for (const auto& d : link.layouts)

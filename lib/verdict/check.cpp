@@ -35,8 +35,8 @@ constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
 
 Reason uncovered(const Connection& connection) {
   const auto word = [&](const char* key) {
-    const auto it = connection.common.find(key);
-    std::string w = it == connection.common.end() ? std::string("?") : it->second.word;
+    const auto* given = connection.common.find(key);
+    std::string w = given ? given->word : "?";
     std::replace(w.begin(), w.end(), '_', ' ');
     return w;
   };

@@ -23,7 +23,6 @@ namespace {
 using opening::Fact;
 using opening::Side;
 using rules::Case;
-using rules::Given;
 using rules::Reason;
 using rules::ReasonKind;
 using rules::RuleSet;
@@ -190,7 +189,7 @@ class Builder : private KeyWriter {
   bool category_counts() const {
     const Fact* category = opening::fact(project_.facts, "site.seismic.category");
     if (!category || category->unknown) return category != nullptr;
-    const double symbol = word_of("seismic.category", category->word).value;
+    const double symbol = symbol_of("seismic.category", category->word);
     return rules::cell(set_, "loads.seismic.category", "counted", std::span(&symbol, 1)) != 0;
   }
   void add_jamb() {
@@ -206,7 +205,7 @@ class Builder : private KeyWriter {
     add_base_strength();
     add_nominal_size();
     // Boards that make up the jamb must be told: one is the default only where nothing says otherwise.
-    if (const Fact* piece = find("jamb.piece"); known(piece) && piece->word == "built_up" && !find("jamb.plies")) set_open("member.plies");
+    if (const Fact* piece = find("jamb.piece"); known(piece) && piece->word == "built_up" && !find("jamb.plies")) set_unknown(out_.common, "member.plies");
     set("service.moisture", either("jamb.moisture", "site.moisture"));
     set("service.temperature", either("jamb.temperature", "site.temperature"));
     if (link_ == Link::hardware) add_gap();
@@ -242,12 +241,7 @@ class Builder : private KeyWriter {
     if (!behind || find("gap")) return;
     for (const char* solid : {"none", "nothing", "stud", "studs", "post"})
       if (!behind->unknown && behind->word == solid) return;
-    set_open("side.gap");
-  }
-  void set_open(const std::string& key) {
-    Given open;
-    open.unknown = true;
-    out_.common[key] = open;
+    set_unknown(out_.common, "side.gap");
   }
   // ---- what stands between hardware and jamb
   /// A gap as measured, or as the sum of the layers; a thin board is one more layer.
@@ -387,7 +381,7 @@ class Builder : private KeyWriter {
     copy("spacing.along_grain", "guide.spacing");
     set_number(out_.common, "fastener.count_across_grain", 1);
     if (const Fact* heights = find("guide.heights"); known(heights)) return add_heights(*heights);
-    if (!find("guide.spacing")) set_open("spacing.along_grain");
+    if (!find("guide.spacing")) set_unknown(out_.common, "spacing.along_grain");
     const Fact *height = find("height"), *first = find("guide.first"), *spacing = find("guide.spacing");
     if (known(height) && known(first) && known(spacing) && spacing->value > 0)
       set_number(out_.common, "fastener.count_along_grain", std::max(1.0, 1 + std::floor((height->value - first->value) / spacing->value + 1e-9)));
@@ -455,7 +449,7 @@ class Builder : private KeyWriter {
   void add_open_pattern() {
     for (const auto& [key, path] : {std::pair("spacing.along_grain", "bracket.along"), std::pair("spacing.across_grain", "bracket.across")}) {
       copy(key, path);
-      if (!find(path)) set_open(key);
+      if (!find(path)) set_unknown(out_.common, key);
     }
   }
   /// The board's own fasteners lie deeper than the bracket by the thickness of the board.

@@ -31,7 +31,7 @@ Demanded demanded(const rules::RuleSet& set, const rules::Words& words) {
 
 Case merged(const Connection& connection, const LoadCase& load_case) {
   Case values = connection.common;
-  for (const auto& [key, given] : load_case.values) values[key] = given;
+  values.set(load_case.values);
   return values;
 }
 

@@ -40,10 +40,7 @@ class DrillFinder {
 
  private:
   double at(const char* key) const { return known_.find(key)->second; }
-  std::string word(const char* key) const {
-    const auto it = values_.find(key);
-    return it == values_.end() || it->second.unknown ? std::string() : it->second.word;
-  }
+  std::string word(const char* key) const { return values_.word(key); }
   bool is_cast_in() const { return word("fastener.kind") == "headed_bolt" || word("fastener.kind") == "hooked_bolt"; }
   void anchor() {
     if (std::isnan(at("anchor.hole_diameter"))) {

@@ -14,10 +14,8 @@ using rules::State;
 
 constexpr double kSameLength = 1e-6;  // in
 
-Case with_length(Case values, double length) {
-  rules::Given given;
-  given.value = length;
-  values["fastener.length"] = given;
+Case with_length(const rules::RuleSet& set, Case values, double length) {
+  values.set(*set.key("fastener.length"), {length, false, false, {}, {}});
   return values;
 }
 
@@ -35,7 +33,7 @@ class DepthChecks {
     for (const rules::Rule* rule : demanded(set, words).rules) {
       if (!is_length(*rule)) continue;
       // One that does not even reach the jamb has no depth at all.
-      const double less = judged(*rule, with_length(values, shorter)).capacity, more = judged(*rule, with_length(values, longer)).capacity;
+      const double less = judged(*rule, with_length(set_, values, shorter)).capacity, more = judged(*rule, with_length(set_, values, longer)).capacity;
       if (!std::isnan(more) && !(less >= more)) rules_.push_back(rule);
     }
   }
@@ -43,7 +41,7 @@ class DepthChecks {
   [[nodiscard]] bool hold(const Case& values, double length) const {
     // The depth alone: what else speaks against the case is no matter of length.
     return std::all_of(rules_.begin(), rules_.end(), [&](const rules::Rule* rule) {
-      const auto j = judged(*rule, with_length(values, length));
+      const auto j = judged(*rule, with_length(set_, values, length));
       return j.capacity * kTie >= j.demand;
     });
   }
@@ -82,8 +80,7 @@ FastenerLength fastener_length(const opening::Project& project, const opening::O
   out.plate = known.at("side.thickness");
   out.gap = known.at("side.gap");
   out.least = known.at("fastener.length_needed");
-  const auto kind = values.find("fastener.kind");
-  const auto stock = stock_lengths(set, kind == values.end() ? std::string_view() : std::string_view(kind->second.word));
+  const auto stock = stock_lengths(set, values.word("fastener.kind"));
   if (!std::isnan(out.least) && !std::isnan(out.given)) out.deep_enough = out.given >= out.least - kSameLength;
   if (stock.size() < 2) return out;
   out.longest = stock.back();

@@ -46,10 +46,6 @@ class Fit {
     const Fact* f = opening::fact(opening_, path, side);
     return f && !f->unknown && f->kind == Fact::Kind::number ? f->value : kNotKnown;
   }
-  static double of_case(const Connection& link, const char* key) {
-    const auto it = link.common.find(key);
-    return it == link.common.end() || it->second.unknown ? kNotKnown : it->second.value;
-  }
   std::string label(const HoleRow& row) const { return opening_.mark + " " + row.name; }
   void tell(MessageId id, const std::string& path, opening::Side side, const text::Args& args) {
     const Fact* f = opening::fact(opening_, path, side);
@@ -57,16 +53,16 @@ class Fit {
   }
 
   /// Outer edge of the guide, from the edge of the opening outward.
-  static double guide_reach(const HoleRow& row, const Connection& link) { return row.holes.empty() ? kNotKnown : row.holes.front().edge + of_case(link, "guide.lever_toe"); }
+  static double guide_reach(const HoleRow& row, const Connection& link) { return row.holes.empty() ? kNotKnown : row.holes.front().edge + link.common.number("guide.lever_toe"); }
   /// Outer edge of the bracket's plate: the plate ends left of its holes where x grows toward the opening.
   static double plate_reach(const HoleRow& row, const Connection& link) {
     double edge = kNotKnown, x = kNotKnown;
     for (std::size_t i = 0; i < row.holes.size(); ++i) {
-      const double xi = of_case(link, fmt::format("bracket.hole.{}.x", i + 1).c_str());
+      const double xi = link.common.number(fmt::format("bracket.hole.{}.x", i + 1));
       if (!(xi <= x)) x = xi;
       if (!(row.holes[i].edge >= edge)) edge = row.holes[i].edge;
     }
-    return edge + (x - of_case(link, "bracket.plate.left"));
+    return edge + (x - link.common.number("bracket.plate.left"));
   }
   void beside(const HoleRow& row, const std::string& what, double reach) {
     const double room = of_side("jamb.side_room", row.side);
@@ -81,10 +77,10 @@ class Fit {
     const Fact* room = opening::fact(opening_.facts, "head_room");
     const double middle = of_side("bracket.height", row.side);
     if (!room || room->unknown || std::isnan(middle)) return;
-    const double coil = middle + of_case(link, "bracket.axle_height") + of_side("door.coil_radius", row.side);
+    const double coil = middle + link.common.number("bracket.axle_height") + of_side("door.coil_radius", row.side);
     double z = 0;
-    for (std::size_t i = 0; i < row.holes.size(); ++i) z += of_case(link, fmt::format("bracket.hole.{}.z", i + 1).c_str()) / static_cast<double>(row.holes.size());
-    const double plate = middle + of_case(link, "bracket.plate.bottom") + of_case(link, "bracket.plate.height") - z;
+    for (std::size_t i = 0; i < row.holes.size(); ++i) z += link.common.number(fmt::format("bracket.hole.{}.z", i + 1)) / static_cast<double>(row.holes.size());
+    const double plate = middle + link.common.number("bracket.plate.bottom") + link.common.number("bracket.plate.height") - z;
     for (const auto& [what, top] : {std::pair("coil", coil), std::pair("plate of the bracket", plate)}) {
       const double need = top - list_.across.height;
       if (need > room->value + kEnough)

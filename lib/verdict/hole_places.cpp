@@ -33,10 +33,7 @@ class Said {
     return f && !f->unknown && f->kind == Fact::Kind::list ? f : nullptr;
   }
   /// Of the case, as `check` takes it: given or assumed there.
-  double of_case(const std::string& key) const {
-    const auto it = in_.link.common.find(key);
-    return it == in_.link.common.end() || it->second.unknown || it->second.is_word ? kNotKnown : it->second.value;
-  }
+  double of_case(const std::string& key) const { return in_.link.common.number(key); }
   void miss(const std::string& path) const {
     auto& missing = in_.list.missing;
     if (std::find(missing.begin(), missing.end(), path) == missing.end()) missing.push_back(path);

@@ -97,10 +97,7 @@ class Lister {
   }
   double reach(Side side, const Connection& link) const {
     for (const HoleRow& row : out_.rows)
-      if (row.side == side && row.id == link.id && !row.holes.empty()) {
-        const auto toe = link.common.find("guide.lever_toe");
-        return toe == link.common.end() || toe->second.unknown ? kNotKnown : row.holes.front().edge + toe->second.value;
-      }
+      if (row.side == side && row.id == link.id && !row.holes.empty()) return row.holes.front().edge + link.common.number("guide.lever_toe");
     return kNotKnown;
   }
 

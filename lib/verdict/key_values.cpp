@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <limits>
 
+#include "rules/given.h"
+
 namespace jambcheck::verdict {
 namespace {
 
@@ -20,8 +22,8 @@ Producer producer_of(const rules::RuleSet& set, std::string_view key, const rule
 }
 
 bool is_given(const rules::Case& values, std::string_view key) {
-  const auto it = values.find(key);
-  return it != values.end() && !it->second.unknown;
+  const auto* given = values.find(key);
+  return given && !given->unknown;
 }
 
 }  // namespace
@@ -33,7 +35,7 @@ KeyValues key_values(const rules::RuleSet& set, rules::PlanCache& plans, const r
   KeyValues out;
   for (const auto key : keys) {
     const bool given = is_given(values, key);
-    out[std::string(key)] = given ? values.find(key)->second.value : kNone;
+    out[std::string(key)] = given ? values.find(key)->value : kNone;
     const Producer producer = given ? Producer{} : producer_of(set, key, words);
     if (!producer.first) continue;
     producers[std::string(key)] = producer;
@@ -46,14 +48,7 @@ KeyValues key_values(const rules::RuleSet& set, rules::PlanCache& plans, const r
 }
 
 rules::Case with_word(const rules::RuleSet& set, rules::Case values, const std::string& key, std::string_view word) {
-  const rules::Key* info = set.key(key);
-  const std::string* canonical = info ? info->canonical_word(word) : nullptr;
-  if (!canonical) return values;
-  rules::Given given;
-  given.is_word = true;
-  given.word = *canonical;
-  given.value = static_cast<double>(set.symbols().find(*canonical));
-  values[key] = given;
+  if (const rules::Key* info = set.key(key)) rules::set_word(set, *info, word, values);
   return values;
 }
 

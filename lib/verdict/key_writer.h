@@ -26,10 +26,12 @@ class KeyWriter {
   /// Nothing is written where there is no fact, or its word is none of the key's.
   void set_in(rules::Case& values, const std::string& key, const opening::Fact* f) const;
   void set_word(rules::Case& values, const std::string& key, const std::string& word) const;
+  /// The symbol of a key's word, in any of its spellings; NaN when it is none of them.
+  [[nodiscard]] double symbol_of(const std::string& key, const std::string& word) const;
   /// `value` is canonical.
   void set_number(rules::Case& values, const std::string& key, double value) const;
-  /// A word as the key spells it; empty when it is none of the key's.
-  [[nodiscard]] rules::Given word_of(const std::string& key, const std::string& text) const;
+  /// Nothing is known of the key, though there is a place for it.
+  void set_unknown(rules::Case& values, const std::string& key) const;
 
   /// Whether pressures are worked out from the wind speed: only where none is given.
   [[nodiscard]] bool speed() const;

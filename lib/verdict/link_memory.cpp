@@ -22,7 +22,7 @@ void add(std::string& out, double value) {
 void add(std::string& out, const rules::Case& values) {
   add(out, static_cast<double>(values.size()));
   for (const auto& [key, given] : values) {
-    add(out, key);
+    add(out, static_cast<double>(key.number));
     add(out, given.value);
     out += static_cast<char>('0' + (given.is_word ? 1 : 0) + (given.unknown ? 2 : 0));
     add(out, given.word);

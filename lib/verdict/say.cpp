@@ -10,10 +10,10 @@ namespace jambcheck::verdict {
 std::vector<AssumedValue> assumed_by(const rules::Plan& plan, const rules::RuleSet& set, const Connection& connection) {
   std::vector<AssumedValue> out;
   for (const auto& source : plan.sources()) {
-    const bool given = source.given || (!connection.cases.empty() && connection.cases.front().values.count(source.key->name) != 0);
+    const bool given = source.given || (!connection.cases.empty() && connection.cases.front().values.find(*source.key));
     if (given || source.assumed_why.empty() || std::isnan(source.assumed)) continue;
-    const auto it = connection.common.find(source.key->name);
-    if (it != connection.common.end() && it->second.unknown) continue;
+    const auto* said = connection.common.find(*source.key);
+    if (said && said->unknown) continue;
     out.push_back({source.key->name, source.key->is_word ? set.symbols().word(static_cast<std::uint32_t>(source.assumed)) : units::show(source.assumed, source.key->unit), source.assumed_why});
   }
   return out;

@@ -7,7 +7,7 @@ namespace jambcheck::verdict {
 
 void sign(const rules::Case& values, std::string& out) {
   for (const auto& [key, given] : values) {
-    out += key;
+    out += std::to_string(key.number);
     out += given.unknown ? '?' : '=';
     if (given.is_word && !given.unknown) out += given.word;
     out += ';';
@@ -27,7 +27,7 @@ Shape& Shapes::find(const rules::Case& common, const LoadCase& front) {
 
 std::shared_ptr<Shape> Shapes::made(const rules::Case& common, const LoadCase& front) {
   rules::Case first = common;
-  for (const auto& [key, given] : front.values) first[key] = given;
+  first.set(front.values);
   auto shape = std::make_shared<Shape>();
   shape->need = demanded(set_, rules::request_for(set_, first, {}).words);
   if (shape->need.rules.empty()) return shape;

@@ -34,7 +34,7 @@ std::vector<double> below(const rules::RuleSet& set, std::string_view kind, doub
 
 /// As given, or by its number; NaN where neither is known.
 double diameter_of(const CheckResult& check) {
-  if (const auto given = check.values->find("fastener.diameter"); given != check.values->end()) return given->second.value;
+  if (const auto* given = check.values->find("fastener.diameter")) return given->value;
   const auto [rule, name] = check.plan->definition("fastener.diameter");
   return rule ? rules::Evaluation(check.plan, *check.values).value(*rule, name) : std::numeric_limits<double>::quiet_NaN();
 }
@@ -42,18 +42,16 @@ double diameter_of(const CheckResult& check) {
 }  // namespace
 
 std::optional<Smaller> smaller_is_stronger(const rules::RuleSet& set, const CheckResult& check) {
-  const auto kind = check.values->find("fastener.kind");
-  if (kind == check.values->end() || !kind->second.is_word || std::isnan(check.judgement.ratio)) return {};
+  const auto* kind = check.values->find("fastener.kind");
+  if (!kind || !kind->is_word || std::isnan(check.judgement.ratio)) return {};
   if (check.rule->check->kind != rules::CheckKind::strength) return {};
   for (const char* measured : {"fastener.root_diameter", "fastener.head_diameter"})
-    if (check.values->count(measured) != 0) return {};
+    if (check.values->says(measured)) return {};
   rules::Case values = *check.values;
-  values.erase("fastener.number");
+  values.erase(*set.key("fastener.number"));
   rules::PlanCache plans(set);
-  for (const double smaller : below(set, kind->second.word, diameter_of(check))) {
-    rules::Given given;
-    given.value = smaller;
-    values["fastener.diameter"] = given;
+  for (const double smaller : below(set, kind->word, diameter_of(check))) {
+    values.set(*set.key("fastener.diameter"), {smaller, false, false, {}, {}});
     const rules::Evaluation replay(plans.get(rules::request_for(set, values, {check.rule})), values);
     const rules::CheckPoint* point = replay.plan().check_of(*check.rule);
     if (!point) continue;

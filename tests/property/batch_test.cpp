@@ -81,7 +81,7 @@ std::vector<std::shared_ptr<const Plan>> plans() {
       whole.targets.push_back(rule);
     }
     for (const auto& [name, key] : set.keys())
-      if (key.declared && key.producers.empty()) whole.given.insert(name);
+      if (key.declared && key.producers.empty()) whole.give(key);
     out.push_back(std::make_shared<const Plan>(set, whole));
   }
   return out;

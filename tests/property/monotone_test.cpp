@@ -52,15 +52,15 @@ class Monotone : public Shipped {
   }
   /// One check, one key, ever smaller (or larger): ratios must not fall, states must not improve.
   static void walk(rules::PlanCache& plans, const CheckResult& check, const std::string& key, double factor) {
-    const auto it = check.values->find(key);
-    if (it == check.values->end() || it->second.unknown || it->second.is_word || std::isnan(it->second.value)) return;
+    const auto* given = check.values->find(key);
+    if (!given || given->unknown || given->is_word || std::isnan(given->value)) return;
     if (kExceptions.count({check.rule->id, key}) != 0) return;
     rules::Case values = *check.values;
     auto before = judged(plans, check, values);
     for (int step = 0; step < 6; ++step) {
-      values[key].value *= factor;
+      values.find(key)->value *= factor;
       const auto now = judged(plans, check, values);
-      const std::string where = check.address + " (" + check.rule->id + "), " + key + " " + std::to_string(values[key].value);
+      const std::string where = check.address + " (" + check.rule->id + "), " + key + " " + std::to_string(values.find(key)->value);
       EXPECT_GE(now.state, before.state) << where << ": " << before.ratio << " -> " << now.ratio;
       const bool gate = check.rule->check->kind == rules::CheckKind::gate;  // its number is no share of a strength
       if (!gate && !std::isnan(now.ratio) && !std::isnan(before.ratio)) {

@@ -89,7 +89,7 @@ std::vector<rules::Words> lag_screw_words() {
 std::shared_ptr<const rules::Plan> plan_alone(const rules::Rule& rule, const rules::Words& words) {
   rules::PlanRequest request;
   request.words = words;
-  for (const auto& input : rule.inputs) request.given.insert(input.key);
+  for (const auto& input : rule.inputs) request.give(*input.info);
   request.targets = {&rule};
   return std::make_shared<const rules::Plan>(built_in(), request);
 }

@@ -15,7 +15,7 @@ rules::Case case_of(const Texts& texts) {
   for (const auto& [key, text] : texts) {
     const auto given = rules::parse_given(built_in(), key, text);
     if (!given) throw std::runtime_error(key + ": " + text);
-    out[key] = *given;
+    out.set(*built_in().key(key), *given);
   }
   return out;
 }
