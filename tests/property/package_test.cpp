@@ -145,6 +145,24 @@ TEST(Package, NumbersAreThoseOfTheCheck) { compare("cases/first/project.yaml", "
 TEST(Package, NumbersOfAllWorkingsAreThoseOfTheCheck) { compare("cases/first/project.yaml", "all"); }
 TEST(Package, NumbersOfAWholeRowOfDoorsAreThoseOfTheCheck) { compare("cases/boat_lockers/project.yaml", "deciding"); }
 
+/// Of nine shares in shear the largest counts: its working is set, of the others the number and where it comes from.
+TEST(Package, ASharesWorkingIsLeftOutWhereALargerOneCounts) {
+  ScratchFolder folder;
+  const auto leaf = [&](const std::string& workings) {
+    const auto made = run_shell("jambcheck package cases/boat_lockers/project.yaml --workings " + workings + " -o $T/p.html", folder.path());
+    EXPECT_EQ(made.exit, 0) << made.err;
+    const std::string html = read_file(folder.path() + "/p.html");
+    const auto start = html.find("<h2 id=\"type-Q\"");
+    return html.substr(start, html.find("<h2 ", start + 1) - start);
+  };
+  const std::string other = "(concrete.shear.edge_other)</h3>";
+  const std::string deciding = leaf("deciding");
+  EXPECT_NE(deciding.find("(concrete.shear.edge_loaded)</h3>"), std::string::npos);
+  EXPECT_EQ(deciding.find(other), std::string::npos);
+  EXPECT_NE(deciding.find("v_2 = 0 (toward the other edge; concrete.shear.edge_other)"), std::string::npos);
+  EXPECT_NE(leaf("all").find("concrete.shear.edge_other"), std::string::npos);
+}
+
 TEST(Package, RunsAgainAndSaysTheSame) {
   ScratchFolder folder;
   for (const char* form : {"html", "pdf"}) {

@@ -130,6 +130,63 @@ TEST(Pdf, TextCanBeSearchedAndPagesAreCounted) {
     EXPECT_NE(run.out.find(text), std::string::npos) << text;
 }
 
+/// So long that it is drawn in pieces: chapters that lead to each other, forward and back.
+Document long_paper() {
+  Document d;
+  d.title = "Long";
+  d.add(Heading{1, "Cover", "cover"});
+  d.add(Contents{"Contents"});
+  for (int chapter = 0; chapter < 40; ++chapter) {
+    d.add(PageBreak{});
+    d.add(Heading{2, "Chapter " + std::to_string(chapter), "chapter-" + std::to_string(chapter)});
+    d.add(Paragraph{"Beside it", Style::plain, "chapter-" + std::to_string((chapter + 17) % 40)});
+    Table t;
+    t.head = {"what", "page"};
+    for (int i = 0; i < 60; ++i) {
+      t.rows.push_back({{"line " + std::to_string(i)}, {}});
+      t.rows.back()[1].page = "chapter-" + std::to_string(39 - chapter);
+      t.anchors.push_back({"row-" + std::to_string(chapter) + "/" + std::to_string(i)});
+    }
+    d.add(t);
+  }
+  d.add(Paragraph{"Nowhere", Style::plain, "no such anchor"});
+  return d;
+}
+
+TEST(Pdf, PiecesDrawnAtOnceAreOnePaper) {
+  const Document d = long_paper();
+  const std::string alone = to_pdf(d, 1);
+  EXPECT_EQ(alone, to_pdf(d, 4)) << "the number of threads can't be seen";
+  test::ScratchFolder folder;
+  const std::string file = folder.path() + "/p.pdf";
+  test::write_file(file, alone);
+  const int pages = pages_of(d);
+  EXPECT_EQ(pages, 81) << "the cover, and two for each chapter";
+  EXPECT_EQ(test::run_shell("pdfinfo " + file + " | sed -n 's/^Pages: *//p'").out, std::to_string(pages) + "\n");
+  const std::string text = test::run_shell("pdftotext -layout " + file + " -").out;
+  std::size_t at = 0;
+  for (int page = 1; page <= pages; ++page) {
+    at = text.find("page " + std::to_string(page) + " of " + std::to_string(pages), at);
+    ASSERT_NE(at, std::string::npos) << page;
+  }
+}
+
+TEST(Pdf, EveryAnchorIsANamedDestinationOnItsPage) {
+  test::ScratchFolder folder;
+  const std::string file = folder.path() + "/p.pdf";
+  test::write_file(file, to_pdf(long_paper()));
+  const std::string places = test::run_shell("pdfinfo -dests " + file).out;
+  for (int chapter = 0; chapter < 40; ++chapter) {
+    const std::string name = "\"chapter-" + std::to_string(chapter) + "\"";
+    const auto at = places.find(name);
+    ASSERT_NE(at, std::string::npos) << name;
+    const auto line = places.rfind('\n', at) + 1;
+    EXPECT_EQ(std::stoi(places.substr(line, at - line)), 2 * chapter + 2) << name;
+  }
+  EXPECT_NE(places.find("\"row-39/59\""), std::string::npos);
+  EXPECT_EQ(places.find("no such anchor"), std::string::npos);
+}
+
 TEST(Pdf, A4AndLetterDiffer) {
   Document d = sample();
   d.paper = Paper::a4;
