@@ -144,7 +144,7 @@ void add_checks(const Twins& twins, const LeafOptions& options, Document& out) {
   const auto worked_out = deciding(c);
   Table t;
   t.head = {"check", "what", "demand", "capacity", "ratio", "state", "clause", "known by"};
-  t.shares = {0.8, 3.9, 0.95, 0.95, 0.55, 0.95, 3.05, 1.1};
+  t.shares = {0.8, 3.5, 1, 1, 0.6, 1.3, 3, 1.2};
   t.say = "checks of the " + name_of(twins);
   t.compact = true;
   for (std::size_t i = 0; i < c.checks.size(); ++i) {
