@@ -1,30 +1,139 @@
 #include "mechanics/banded_cholesky.h"
 
-#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 
+#include "mechanics/four.h"
 #include "program/target.h"
 
 namespace jambcheck::mechanics {
 
 namespace {
 
-using Eigen::Index;
-using Eigen::VectorXd;
+constexpr std::size_t kPerNode = BandedCholesky::kPerNode;
 
-Eigen::Map<VectorXd> map(double* p, std::size_t n) { return {p, static_cast<Index>(n)}; }
-Eigen::Map<const VectorXd> map(const double* p, std::size_t n) { return {p, static_cast<Index>(n)}; }
+/// The four columns of a node, each told by its row: column[p][row].
+struct Columns {
+  double* column[kPerNode];
+  Columns(double* data, std::size_t height, std::size_t first) {
+    const std::size_t stride = height + BandedCholesky::kSpare;
+    for (std::size_t p = 0; p < kPerNode; ++p) column[p] = data + (first + p) * stride - (first + p);
+  }
+  double* operator[](std::size_t p) const { return column[p]; }
+};
 
-/// Takes four columns from the column behind them: `to` is read and written once for all of them. `from[c]` is where
-/// column c stands at the first row of `to`. Half of a whole solve is spent here.
-JAMBCHECK_CLONES void subtract_four(double* __restrict to, const double* const from[4], std::size_t n) {
-  const double* const a = from[0];
-  const double* const b = from[1];
-  const double* const c = from[2];
-  const double* const d = from[3];
-  const double fa = a[0], fb = b[0], fc = c[0], fd = d[0];
-  for (std::size_t i = 0; i < n; ++i) to[i] -= fa * a[i] + fb * b[i] + fc * c[i] + fd * d[i];
+/// The columns of one node end at the same row.
+std::size_t end_of(std::size_t node, std::size_t size, std::size_t height) { return std::min(size, node + height); }
+
+/// Rows of a node's columns below its own four, by the factor of those: forward substitution, a row at a time.
+JAMBCHECK_CLONES void factor_rows(double* __restrict a, double* __restrict b, double* __restrict c, double* __restrict d, const double (&l)[kPerNode][kPerNode], std::size_t n) {
+  const double ia = 1 / l[0][0], ib = 1 / l[1][1], ic = 1 / l[2][2], id = 1 / l[3][3];
+  const double ba = l[1][0], ca = l[2][0], da = l[3][0], cb = l[2][1], db = l[3][1], dc = l[3][2];
+  for (std::size_t i = 0; i < n; ++i) {
+    const double x = a[i] * ia;
+    const double y = (b[i] - ba * x) * ib;
+    const double z = (c[i] - ca * x - cb * y) * ic;
+    a[i] = x;
+    b[i] = y;
+    c[i] = z;
+    d[i] = (d[i] - da * x - db * y - dc * z) * id;
+  }
+}
+
+/// Factors a node's own columns.
+inline bool factor_node(const Columns& own, std::size_t node, std::size_t end) {
+  double l[kPerNode][kPerNode] = {};
+  for (std::size_t p = 0; p < kPerNode; ++p) {
+    for (std::size_t r = p; r < kPerNode; ++r) {
+      double left = own[p][node + r];
+      for (std::size_t k = 0; k < p; ++k) left -= l[r][k] * l[p][k];
+      if (r == p && (!(left > 0) || !std::isfinite(left))) return false;
+      l[r][p] = r == p ? std::sqrt(left) : left / l[p][p];
+      own[p][node + r] = l[r][p];
+    }
+  }
+  const std::size_t row = node + kPerNode;
+  if (row < end) factor_rows(own[0] + row, own[1] + row, own[2] + row, own[3] + row, l, end - row);
+  return true;
+}
+
+/// The columns `to` less the columns `from` times their factors f[from][to], rows 0 to n: each row is read once for all
+/// four. Half of a plate's solve is spent here.
+JAMBCHECK_CLONES void take_rows(double* const (&to)[kPerNode], const double* const (&from)[kPerNode], const double (&f)[kPerNode][kPerNode], std::size_t n) {
+  for (std::size_t i = 0; i < n; i += kPerNode) {
+    Four a, b, c, d;
+    get(a, from[0] + i);
+    get(b, from[1] + i);
+    get(c, from[2] + i);
+    get(d, from[3] + i);
+    for (std::size_t t = 0; t < kPerNode; ++t) {
+      Four left;
+      get(left, to[t] + i);
+      left -= f[0][t] * a + f[1][t] * b + f[2][t] * c + f[3][t] * d;
+      put(to[t] + i, left);
+    }
+  }
+}
+
+/// Takes a factored node from the columns of a node behind it. Rows above the diagonal go with the others; what is
+/// written there falls into the spare end of the column before.
+inline void take_from(const Columns& own, const Columns& other, std::size_t node, std::size_t end) {
+  double f[kPerNode][kPerNode];
+  for (std::size_t p = 0; p < kPerNode; ++p) {
+    for (std::size_t t = 0; t < kPerNode; ++t) f[p][t] = own[p][node + t];
+  }
+  take_rows({other[0] + node, other[1] + node, other[2] + node, other[3] + node}, {own[0] + node, own[1] + node, own[2] + node, own[3] + node}, f, end - node);
+}
+
+bool factor_band(double* data, std::size_t size, std::size_t height) {
+  for (std::size_t node = 0; node < size; node += kPerNode) {
+    const Columns own(data, height, node);
+    const std::size_t end = end_of(node, size, height);
+    if (!factor_node(own, node, end)) return false;
+    for (std::size_t other = node + kPerNode; other < end; other += kPerNode) take_from(own, Columns(data, height, other), other, end);
+  }
+  return true;
+}
+
+JAMBCHECK_CLONES void solve_band(double* data, std::size_t size, std::size_t height, double* __restrict x) {
+  for (std::size_t node = 0; node < size; node += kPerNode) {
+    const Columns l(data, height, node);
+    const std::size_t end = end_of(node, size, height);
+    for (std::size_t p = 0; p < kPerNode; ++p) {
+      const double known = x[node + p] /= l[p][node + p];
+      for (std::size_t row = node + p + 1; row < node + kPerNode; ++row) x[row] -= known * l[p][row];
+    }
+    for (std::size_t row = node + kPerNode; row < end; row += kPerNode) {
+      Four left;
+      get(left, x + row);
+      for (std::size_t p = 0; p < kPerNode; ++p) {
+        Four column;
+        get(column, l[p] + row);
+        left -= x[node + p] * column;
+      }
+      put(x + row, left);
+    }
+  }
+  for (std::size_t node = size; node > 0;) {
+    node -= kPerNode;
+    const Columns l(data, height, node);
+    const std::size_t end = end_of(node, size, height);
+    Four sum[kPerNode] = {};
+    for (std::size_t row = node + kPerNode; row < end; row += kPerNode) {
+      Four known;
+      get(known, x + row);
+      for (std::size_t p = 0; p < kPerNode; ++p) {
+        Four column;
+        get(column, l[p] + row);
+        sum[p] += column * known;
+      }
+    }
+    for (std::size_t p = kPerNode; p-- > 0;) {
+      double left = x[node + p] - sum_of(sum[p]);
+      for (std::size_t row = node + p + 1; row < node + kPerNode; ++row) left -= l[p][row] * x[row];
+      x[node + p] = left / l[p][node + p];
+    }
+  }
 }
 
 }  // namespace
@@ -32,47 +141,11 @@ JAMBCHECK_CLONES void subtract_four(double* __restrict to, const double* const f
 void BandedCholesky::reset(std::size_t nodes, std::size_t reach) {
   size_ = nodes * kPerNode;
   height_ = (reach + 1) * kPerNode;
-  data_.assign(size_ * height_, 0.0);
+  data_.assign(size_ * (height_ + kSpare), 0.0);
 }
 
-// The columns of one node end at the same row.
-std::size_t BandedCholesky::last_row(std::size_t column) const {
-  const std::size_t node_start = column - column % kPerNode;
-  return std::min(size_, node_start + height_) - 1;
-}
+bool BandedCholesky::factor() { return factor_band(data_.data(), size_, height_); }
 
-bool BandedCholesky::factor() {
-  for (std::size_t j = 0; j < size_; j += kPerNode) {
-    const std::size_t last = last_row(j);
-    for (std::size_t p = j; p < j + kPerNode; ++p) {
-      const double pivot = at(p, p);
-      if (!(pivot > 0) || !std::isfinite(pivot)) return false;
-      map(&at(p, p), last - p + 1) /= std::sqrt(pivot);
-      for (std::size_t q = p + 1; q < j + kPerNode; ++q) {
-        map(&at(q, q), last - q + 1) -= at(q, p) * map(&at(q, p), last - q + 1);
-      }
-    }
-    for (std::size_t k = j + kPerNode; k <= last; ++k) {
-      const double* const from[kPerNode] = {&at(k, j), &at(k, j + 1), &at(k, j + 2), &at(k, j + 3)};
-      subtract_four(&at(k, k), from, last - k + 1);
-    }
-  }
-  return true;
-}
-
-void BandedCholesky::solve(std::span<double> x) const {
-  for (std::size_t j = 0; j < size_; ++j) {
-    const double* column = &data_[j * height_];
-    const std::size_t below = last_row(j) - j;
-    x[j] /= column[0];
-    if (below > 0) map(&x[j + 1], below) -= x[j] * map(column + 1, below);
-  }
-  for (std::size_t j = size_; j-- > 0;) {
-    const double* column = &data_[j * height_];
-    const std::size_t below = last_row(j) - j;
-    if (below > 0) x[j] -= map(column + 1, below).dot(map(&x[j + 1], below));
-    x[j] /= column[0];
-  }
-}
+void BandedCholesky::solve(std::span<double> x) const { solve_band(const_cast<double*>(data_.data()), size_, height_, x.data()); }
 
 }  // namespace jambcheck::mechanics

@@ -7,6 +7,7 @@
 
 #include "program/target.h"
 #include "mechanics/banded_cholesky.h"
+#include "mechanics/four.h"
 #include "mechanics/hermite.h"
 #include "mechanics/line_search.h"
 #include "mechanics/plate_mesh.h"
@@ -22,7 +23,7 @@ constexpr int kTriesWithoutGain = 2;
 constexpr double kWanted = 1e-12;
 constexpr double kAccepted = 1e-7;         // on one unknown: rounding of a very stiff plate, in balance with itself
 constexpr double kAcceptedStatics = 1e-9;  // on the plate as a whole
-constexpr double kTraceOfBase = 1e-9;      // keeps a part of the plate that meets no support solvable
+constexpr double kTraceOfBase = 1e-9;      // of its stiffness
 
 constexpr std::size_t kSide = 5;  // base points along the side of an element, its edges included
 constexpr std::size_t kBasePoints = kSide * kSide;
@@ -43,10 +44,11 @@ struct FastenerPoint {
 }  // namespace
 
 struct FlexiblePlateScratch::Store {
-  BandedCholesky matrix;
-  std::vector<double> load, u, direction, unbalanced, product, best;
+  BandedCholesky bare, matrix;  // the plate on a trace of its base; with what presses and pulls, factored
+  std::vector<double> load, u, direction, unbalanced, bent, product, best;
   std::vector<FastenerPoint> points;
   std::vector<BaseValues> base, base_step;           // movement at the base points of each element
+  std::vector<BaseValues> pressure;                  // force at them
   std::vector<BaseFlags> pressed, factored_pressed;  // where w < 0; the state that `matrix` was factored for
   std::vector<double> lift, lift_step;               // movement at the fastener points
   std::vector<char> pulled, factored_pulled;         // where w > 0
@@ -76,18 +78,139 @@ double largest(const std::vector<double>& a) {
   return out;
 }
 
-/// k += factor * shape * shape^T
-JAMBCHECK_CLONES void add_square(ElementMatrix& k, const ElementVector& shape, double factor) {
-  for (std::size_t p = 0; p < kElementDofs; ++p) {
-    const double row = factor * shape[p];
-    for (std::size_t q = 0; q < kElementDofs; ++q) k[p][q] += row * shape[q];
+/// Forces of all bent elements, added up: out += k * x without its rigid part. The plane through the first corner of an
+/// element makes no force; taken off, its rounding can't make one either.
+JAMBCHECK_CLONES void bend_all(const PlateMesh& mesh, const ElementMatrix& k, const double* x, double* out) {
+  const auto& offset = mesh.offset();
+  for (std::size_t e = 0; e < mesh.elements(); ++e) {
+    const double* from = x + mesh.first(e);
+    double u[kElementDofs], force[kElementDofs];
+    for (std::size_t p = 0; p < kElementDofs; ++p) u[p] = from[offset[p]];
+    const double at = u[0], along_s = u[4], along_t = u[1];
+    for (const std::size_t s : kEnds) {
+      for (const std::size_t t : kEnds) {
+        const std::size_t corner = 8 * s + 2 * t;
+        u[corner] = ((u[corner] - at) - static_cast<double>(s) * along_s) - static_cast<double>(t) * along_t;
+        u[corner + 4] -= along_s;
+        u[corner + 1] -= along_t;
+      }
+    }
+    Four sum[4] = {};
+    for (std::size_t q = 0; q < kElementDofs; ++q) {
+      for (std::size_t c = 0; c < 4; ++c) {
+        Four part;
+        get(part, &k[q][4 * c]);
+        sum[c] += part * u[q];
+      }
+    }
+    for (std::size_t c = 0; c < 4; ++c) put(&force[4 * c], sum[c]);
+    double* to = out + mesh.first(e);
+    for (std::size_t p = 0; p < kElementDofs; ++p) to[offset[p]] += force[p];
   }
 }
 
-/// k * u of a symmetric k.
-JAMBCHECK_CLONES void multiply(const ElementMatrix& k, const ElementVector& u, ElementVector& __restrict out) {
-  for (std::size_t q = 0; q < kElementDofs; ++q) {
-    for (std::size_t p = 0; p < kElementDofs; ++p) out[p] += k[q][p] * u[q];
+/// Sum of stiffness * min(0, w + step * w_step) * w_step over all base points.
+JAMBCHECK_CLONES double base_slope(const std::vector<BaseValues>& w, const std::vector<BaseValues>& w_step, const BaseValues& stiffness, double step) {
+  double sum = 0;
+  for (std::size_t e = 0; e < w.size(); ++e) {
+    double part[kBasePoints];
+    for (std::size_t p = 0; p < kBasePoints; ++p) {
+      const double moved = w[e][p] + step * w_step[e][p];
+      part[p] = stiffness[p] * (moved < 0 ? moved : 0.0) * w_step[e][p];
+    }
+    for (std::size_t p = 0; p < kBasePoints; ++p) sum += part[p];
+  }
+  return sum;
+}
+
+/// The base's push on each element, negative; which points push; their sum.
+JAMBCHECK_CLONES double press(const std::vector<BaseValues>& w, const BaseValues& stiffness, std::vector<BaseFlags>& pressed, std::vector<BaseValues>& pressure) {
+  double push = 0;
+  for (std::size_t e = 0; e < w.size(); ++e) {
+    for (std::size_t p = 0; p < kBasePoints; ++p) pressure[e][p] = stiffness[p] * (w[e][p] < 0 ? w[e][p] : 0.0);
+    for (std::size_t p = 0; p < kBasePoints; ++p) pressed[e][p] = w[e][p] < 0;
+    for (std::size_t p = 0; p < kBasePoints; ++p) push -= pressure[e][p];
+  }
+  return push;
+}
+
+JAMBCHECK_CLONES void go(double* to, const double* step, double t, std::size_t n) {
+  for (std::size_t i = 0; i < n; ++i) to[i] += t * step[i];
+}
+
+using BaseShapes = std::array<Hermite, kSide>;
+
+/// k += sum of factor * stiffness * shape * shape^T. A shape is a product of one along s and one along t: the points of
+/// a line are summed along t first.
+JAMBCHECK_CLONES void add_points(const BaseShapes& at, const BaseValues& stiffness, const BaseValues& factor, ElementMatrix& k) {
+  for (std::size_t i = 0; i < kSide; ++i) {
+    Four line[4] = {};
+    bool any = false;
+    for (std::size_t j = 0; j < kSide; ++j) {
+      const double share = factor[kSide * i + j] * stiffness[kSide * i + j];
+      if (share == 0) continue;
+      any = true;
+      Four across;
+      get(across, at[j].data());
+      for (std::size_t b = 0; b < 4; ++b) line[b] += share * at[j][b] * across;
+    }
+    if (!any) continue;
+    for (std::size_t a = 0; a < 4; ++a) {
+      for (std::size_t c = 0; c < 4; ++c) {
+        const double along_s = at[i][a] * at[i][c];
+        for (std::size_t b = 0; b < 4; ++b) {
+          double* const to = &k[4 * a + b][4 * c];
+          Four sum;
+          get(sum, to);
+          sum += along_s * line[b];
+          put(to, sum);
+        }
+      }
+    }
+  }
+}
+
+JAMBCHECK_CLONES void move_all(const PlateMesh& mesh, const BaseShapes& at, const double* x, std::vector<BaseValues>& w) {
+  const auto& offset = mesh.offset();
+  double across[4][kSide];
+  for (std::size_t b = 0; b < 4; ++b) {
+    for (std::size_t j = 0; j < kSide; ++j) across[b][j] = at[j][b];
+  }
+  for (std::size_t e = 0; e < w.size(); ++e) {
+    const double* from = x + mesh.first(e);
+    double u[kElementDofs];
+    for (std::size_t p = 0; p < kElementDofs; ++p) u[p] = from[offset[p]];
+    for (std::size_t i = 0; i < kSide; ++i) {
+      double line[4] = {}, out[kSide] = {};
+      for (std::size_t a = 0; a < 4; ++a) {
+        for (std::size_t b = 0; b < 4; ++b) line[b] += at[i][a] * u[4 * a + b];
+      }
+      for (std::size_t b = 0; b < 4; ++b) {
+        for (std::size_t j = 0; j < kSide; ++j) out[j] += line[b] * across[b][j];
+      }
+      for (std::size_t j = 0; j < kSide; ++j) w[e][kSide * i + j] = out[j];
+    }
+  }
+}
+
+JAMBCHECK_CLONES void take_all(const PlateMesh& mesh, const BaseShapes& at, const std::vector<BaseValues>& force, double* x) {
+  const auto& offset = mesh.offset();
+  for (std::size_t e = 0; e < force.size(); ++e) {
+    double any = 0;
+    for (std::size_t p = 0; p < kBasePoints; ++p) any = std::min(any, force[e][p]);
+    if (any == 0) continue;
+    double out[kElementDofs] = {};
+    for (std::size_t i = 0; i < kSide; ++i) {
+      double line[4] = {};
+      for (std::size_t j = 0; j < kSide; ++j) {
+        for (std::size_t b = 0; b < 4; ++b) line[b] += force[e][kSide * i + j] * at[j][b];
+      }
+      for (std::size_t a = 0; a < 4; ++a) {
+        for (std::size_t b = 0; b < 4; ++b) out[4 * a + b] += at[i][a] * line[b];
+      }
+    }
+    double* to = x + mesh.first(e);
+    for (std::size_t p = 0; p < kElementDofs; ++p) to[offset[p]] -= out[p];
   }
 }
 
@@ -103,51 +226,20 @@ class BasePatch {
   }
 
   double stiffness(std::size_t point) const { return stiffness_[point]; }
+  const BaseValues& stiffness() const { return stiffness_; }
 
-  BaseValues values(const ElementVector& u) const {
-    BaseValues out;
-    for (std::size_t i = 0; i < kSide; ++i) {
-      Hermite line{};
-      for (std::size_t a = 0; a < 4; ++a) {
-        for (std::size_t b = 0; b < 4; ++b) line[b] += at_[i][a] * u[4 * a + b];
-      }
-      for (std::size_t j = 0; j < kSide; ++j) {
-        const Hermite& h = at_[j];
-        out[kSide * i + j] = h[0] * line[0] + h[1] * line[1] + h[2] * line[2] + h[3] * line[3];
-      }
-    }
-    return out;
-  }
+  /// Movement at the points of every element.
+  void move(const PlateMesh& mesh, const std::vector<double>& x, std::vector<BaseValues>& w) const { move_all(mesh, at_, x.data(), w); }
+  /// Takes the forces at the points from those on the unknowns.
+  void take(const PlateMesh& mesh, const std::vector<BaseValues>& force, std::vector<double>& x) const { take_all(mesh, at_, force, x.data()); }
 
-  // The forces at the points as forces on the 16 unknowns.
-  ElementVector gather(const BaseValues& force) const {
-    ElementVector out{};
-    for (std::size_t i = 0; i < kSide; ++i) {
-      Hermite line{};
-      for (std::size_t j = 0; j < kSide; ++j) {
-        for (std::size_t b = 0; b < 4; ++b) line[b] += force[kSide * i + j] * at_[j][b];
-      }
-      for (std::size_t a = 0; a < 4; ++a) {
-        for (std::size_t b = 0; b < 4; ++b) out[4 * a + b] += at_[i][a] * line[b];
-      }
-    }
-    return out;
-  }
-
-  void add_point(std::size_t point, double factor, ElementMatrix& k) const {
-    const Hermite& s = at_[point / kSide];
-    const Hermite& t = at_[point % kSide];
-    ElementVector shape;
-    for (std::size_t a = 0; a < 4; ++a) {
-      for (std::size_t b = 0; b < 4; ++b) shape[4 * a + b] = s[a] * t[b];
-    }
-    add_square(k, shape, factor * stiffness_[point]);
-  }
+  /// k += the stiffness of the points, each times its factor.
+  void add(const BaseValues& factor, ElementMatrix& k) const { add_points(at_, stiffness_, factor, k); }
 
  private:
   static double edge_share(std::size_t i) { return i == 0 || i == kSide - 1 ? 0.5 : 1; }
 
-  std::array<Hermite, kSide> at_{};
+  BaseShapes at_{};
   BaseValues stiffness_{};
 };
 
@@ -161,11 +253,11 @@ class Problem {
     for (auto& row : bending_) {
       for (double& v : row) v *= rigidity_;
     }
-    floor_ = bending_;
-    for (std::size_t p = 0; p < kBasePoints; ++p) base_.add_point(p, kTraceOfBase, floor_);
-    full_ = bending_;
-    for (std::size_t p = 0; p < kBasePoints; ++p) base_.add_point(p, 1, full_);
+    BaseValues all;
+    all.fill(1 - kTraceOfBase);
+    base_.add(all, pressed_);
     resize();
+    lay_bare();
     place_fasteners(fasteners);
     place_load(load);
     const double half_diagonal = std::hypot(plate.outline.width, plate.outline.height) / 2;
@@ -259,9 +351,10 @@ class Problem {
  private:
   void resize() {
     const std::size_t n = mesh_.unknowns();
-    for (auto* v : {&s_.load, &s_.u, &s_.direction, &s_.unbalanced, &s_.product, &s_.best}) v->assign(n, 0.0);
+    for (auto* v : {&s_.load, &s_.u, &s_.direction, &s_.unbalanced, &s_.bent, &s_.product, &s_.best}) v->assign(n, 0.0);
     s_.base.assign(mesh_.elements(), BaseValues{});
     s_.base_step.assign(mesh_.elements(), BaseValues{});
+    s_.pressure.assign(mesh_.elements(), BaseValues{});
     s_.pressed.assign(mesh_.elements(), BaseFlags{});
     s_.factored_pressed.assign(mesh_.elements(), BaseFlags{});
     s_.points.clear();
@@ -324,13 +417,8 @@ class Problem {
     return out;
   }
 
-  void put(const ElementVector& add, std::size_t e, std::vector<double>& x) const {
-    double* first = &x[mesh_.first(e)];
-    for (std::size_t k = 0; k < kElementDofs; ++k) first[mesh_.offset()[k]] += add[k];
-  }
-
   void move_points(const std::vector<double>& x, std::vector<BaseValues>& base, std::vector<double>& lift) const {
-    for (std::size_t e = 0; e < mesh_.elements(); ++e) base[e] = base_.values(pick(x, e));
+    base_.move(mesh_, x, base);
     for (std::size_t i = 0; i < s_.points.size(); ++i) {
       const PointShape& shape = s_.points[i].shape;
       double w = 0;
@@ -339,54 +427,12 @@ class Problem {
     }
   }
 
-  // Forces of the bent element on its unknowns.
-  ElementVector bend(const ElementVector& u) const {
-    const ElementVector bent = without_rigid_part(u);
-    ElementVector out{};
-    multiply(bending_, bent, out);
-    return out;
-  }
-
-  // The plane through the first corner makes no force; taken off, its rounding can't make one either.
-  static ElementVector without_rigid_part(const ElementVector& u) {
-    const double along_s = u[4];
-    const double along_t = u[1];
-    ElementVector out = u;
-    for (const std::size_t s : kEnds) {
-      for (const std::size_t t : kEnds) {
-        const std::size_t corner = 8 * s + 2 * t;
-        out[corner] = ((u[corner] - u[0]) - static_cast<double>(s) * along_s) - static_cast<double>(t) * along_t;
-        out[corner + 4] -= along_s;
-        out[corner + 1] -= along_t;
-      }
-    }
-    return out;
-  }
-
   // load - plate forces - support forces, at the current points; the largest of it over the largest force in play.
   double find_unbalanced() {
-    s_.unbalanced = s_.load;
+    for (std::size_t i = 0; i < s_.load.size(); ++i) s_.unbalanced[i] = s_.load[i] - s_.bent[i];
     double pull = 0;
-    double push = 0;
-    for (std::size_t e = 0; e < mesh_.elements(); ++e) {
-      ElementVector force = bend(pick(s_.u, e));
-      BaseValues pressure{};
-      bool touched = false;
-      for (std::size_t p = 0; p < kBasePoints; ++p) {
-        const bool pressed = s_.base[e][p] < 0;
-        s_.pressed[e][p] = pressed;
-        if (!pressed) continue;
-        touched = true;
-        pressure[p] = base_.stiffness(p) * s_.base[e][p];
-        push -= pressure[p];
-      }
-      if (touched) {
-        const ElementVector support = base_.gather(pressure);
-        for (std::size_t k = 0; k < kElementDofs; ++k) force[k] += support[k];
-      }
-      for (double& v : force) v = -v;
-      put(force, e, s_.unbalanced);
-    }
+    const double push = press(s_.base, base_.stiffness(), s_.pressed, s_.pressure);
+    base_.take(mesh_, s_.pressure, s_.unbalanced);
     for (std::size_t i = 0; i < s_.points.size(); ++i) {
       s_.pulled[i] = s_.lift[i] > 0;
       if (!s_.pulled[i]) continue;
@@ -405,37 +451,40 @@ class Problem {
   bool factor() {
     s_.factored_pressed = s_.pressed;
     s_.factored_pulled = s_.pulled;
-    s_.matrix.reset(mesh_.nodes(), mesh_.reach());
-    for (std::size_t e = 0; e < mesh_.elements(); ++e) add_element(e);
+    s_.matrix = s_.bare;
+    for (std::size_t e = 0; e < mesh_.elements(); ++e) add_base(e);
     for (std::size_t i = 0; i < s_.points.size(); ++i) {
       if (s_.pulled[i]) add_fastener_point(s_.points[i]);
     }
     return s_.matrix.factor();
   }
 
-  void add_element(std::size_t e) {
+  /// The plate alone, on a trace of its base so that a part that meets no support stays solvable.
+  void lay_bare() {
+    ElementMatrix k = bending_;
+    BaseValues trace;
+    trace.fill(kTraceOfBase);
+    base_.add(trace, k);
+    s_.bare.reset(mesh_.nodes(), mesh_.reach());
+    for (std::size_t e = 0; e < mesh_.elements(); ++e) scatter(k, mesh_.first(e), s_.bare);
+  }
+  void add_base(std::size_t e) {
     const BaseFlags& pressed = s_.pressed[e];
     const auto active = static_cast<std::size_t>(std::count(pressed.begin(), pressed.end(), true));
-    if (active == 0) {
-      scatter(floor_, mesh_.first(e));
-    } else if (active == kBasePoints) {
-      scatter(full_, mesh_.first(e));
-    } else {
-      // From whichever end is nearer.
-      const bool from_full = active > kBasePoints / 2;
-      ElementMatrix k = from_full ? full_ : floor_;
-      for (std::size_t p = 0; p < kBasePoints; ++p) {
-        if (pressed[p] != from_full) base_.add_point(p, from_full ? kTraceOfBase - 1 : 1, k);
-      }
-      scatter(k, mesh_.first(e));
-    }
+    if (active == 0) return;
+    if (active == kBasePoints) return scatter(pressed_, mesh_.first(e), s_.matrix);
+    BaseValues factor;
+    for (std::size_t p = 0; p < kBasePoints; ++p) factor[p] = pressed[p] ? 1 - kTraceOfBase : 0;
+    ElementMatrix k{};
+    base_.add(factor, k);
+    scatter(k, mesh_.first(e), s_.matrix);
   }
 
-  void scatter(const ElementMatrix& k, std::size_t first) {
+  void scatter(const ElementMatrix& k, std::size_t first, BandedCholesky& matrix) const {
     const auto& offset = mesh_.offset();
     for (std::size_t q = 0; q < kElementDofs; ++q) {
       for (std::size_t p = 0; p < kElementDofs; ++p) {
-        if (offset[p] >= offset[q]) s_.matrix.at(first + offset[p], first + offset[q]) += k[q][p];
+        if (offset[p] >= offset[q]) matrix.at(first + offset[p], first + offset[q]) += k[q][p];
       }
     }
   }
@@ -457,23 +506,20 @@ class Problem {
   void advance(double slope0, double tolerance) {
     move_points(s_.direction, s_.base_step, s_.lift_step);
     std::fill(s_.product.begin(), s_.product.end(), 0.0);
-    for (std::size_t e = 0; e < mesh_.elements(); ++e) put(bend(pick(s_.direction, e)), e, s_.product);
-    const double at_rest = dot(s_.product, s_.u) - dot(s_.load, s_.direction);
+    bend_all(mesh_, bending_, s_.direction.data(), s_.product.data());
+    const double at_rest = dot(s_.bent, s_.direction) - dot(s_.load, s_.direction);
     const double growth = dot(s_.product, s_.direction);
     const double t =
         step_length([&](double step) { return at_rest + step * growth + point_slope(step); }, slope0, tolerance);
-    for (std::size_t i = 0; i < s_.u.size(); ++i) s_.u[i] += t * s_.direction[i];
-    move_points(s_.u, s_.base, s_.lift);
+    // Everything but the one-way points is in proportion: it goes along.
+    go(s_.u.data(), s_.direction.data(), t, s_.u.size());
+    go(s_.bent.data(), s_.product.data(), t, s_.bent.size());
+    go(s_.base[0].data(), s_.base_step[0].data(), t, kBasePoints * s_.base.size());
+    go(s_.lift.data(), s_.lift_step.data(), t, s_.lift.size());
   }
 
   double point_slope(double step) const {
-    double sum = 0;
-    for (std::size_t e = 0; e < mesh_.elements(); ++e) {
-      for (std::size_t p = 0; p < kBasePoints; ++p) {
-        const double w = s_.base[e][p] + step * s_.base_step[e][p];
-        sum += base_.stiffness(p) * std::min(0.0, w) * s_.base_step[e][p];
-      }
-    }
+    double sum = base_slope(s_.base, s_.base_step, base_.stiffness(), step);
     for (std::size_t i = 0; i < s_.points.size(); ++i) {
       const double w = s_.lift[i] + step * s_.lift_step[i];
       sum += s_.points[i].stiffness * std::max(0.0, w) * s_.lift_step[i];
@@ -524,7 +570,7 @@ class Problem {
   Store& s_;
   double rigidity_ = 0;
   double load_size_ = 0;
-  ElementMatrix bending_{}, floor_{}, full_{};  // bare plate; with a trace of the base; with all of the base
+  ElementMatrix bending_{}, pressed_{};  // the plate; all of the base under an element, but the trace that is always there
 };
 
 Status check(const FlexiblePlate& p, const PlateLoad& load) {
