@@ -100,20 +100,17 @@ Truth decide(const Formula& formula, const Rule* rule, const Words& words, std::
 Truth applies(const Rule& rule, const RuleSet& set, const Words& words, std::vector<std::string>* undecided, std::string* why_not) {
   Truth result = Truth::yes;
   std::vector<std::string> open;
-  const auto take = [&](Truth truth, const std::string& line) {
-    if (truth == Truth::no && result != Truth::no) {
-      result = Truth::no;
-      if (why_not) *why_not = line;
-    }
-    if (truth == Truth::open && result == Truth::yes) result = Truth::open;
+  // The line in words is written only when it is asked for: this runs for every rule of every case.
+  const auto is_no = [&](Truth truth, const auto& line) {
+    if (truth == Truth::open) result = Truth::open;
+    if (truth == Truth::no && why_not) *why_not = line();
+    return truth == Truth::no;
   };
-  if (rule.method != "any")
-    take(one_of(kMethod, {rule.method}, words, &open), "method is not " + rule.method);
-  if (!rule.editions.empty())
-    take(one_of(edition_key(rule, set), rule.editions, words, &open), "another edition is asked for");
+  if (rule.method != "any" && is_no(one_of(kMethod, {rule.method}, words, &open), [&] { return "method is not " + rule.method; })) return Truth::no;
+  if (!rule.editions.empty() && is_no(one_of(edition_key(rule, set), rule.editions, words, &open), [] { return std::string("another edition is asked for"); })) return Truth::no;
   for (const auto& line : rule.applies) {
     if (line.otherwise != Outcome::not_applicable) continue;
-    take(decide(line.when, &rule, words, &open), "not so: " + expr::print(line.when.tree));
+    if (is_no(decide(line.when, &rule, words, &open), [&] { return "not so: " + expr::print(line.when.tree); })) return Truth::no;
   }
   if (result == Truth::open && undecided) undecided->insert(undecided->end(), open.begin(), open.end());
   return result;

@@ -266,6 +266,9 @@ void Checker::judge_ahead(const std::vector<Connection>& links) {
   std::set<std::string> seen;
   for (const auto& link : links)
     if (seen.insert(LinkMemory::key_of(link)).second) all.push_back(&link);
+  // A guide beside a bracket first: two brackets would wait for each other's plan.
+  std::set<std::pair<char, std::string>> parts;
+  std::stable_partition(all.begin(), all.end(), [&](const Connection* link) { return parts.emplace(link->id.back(), link->link_id).second; });
   if (all.size() > 1) threads::for_each_index(all.size(), 2, [&](std::size_t i) { (void)judged(*all[i]); });
 }
 
