@@ -9,6 +9,7 @@
 #include "cli/commands.h"
 #include "csv/csv.h"
 #include "expr/print.h"
+#include "rules/evaluation.h"
 #include "rules/given.h"
 #include "rules/trace.h"
 #include "text/number.h"

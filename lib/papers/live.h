@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "expr/tree.h"
-#include "rules/judge.h"
+#include "rules/evaluation.h"
 
 namespace jambcheck::papers {
 

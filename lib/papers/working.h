@@ -9,6 +9,7 @@
 
 #include "document/document.h"
 #include "papers/live.h"
+#include "rules/evaluation.h"
 #include "rules/trace.h"
 #include "verdict/check.h"
 

@@ -13,7 +13,7 @@ using program::Value;
 
 class Search {
  public:
-  Search(const program::Program& program, const exec::Compiled& kept, const exec::Scratch& scratch) : program_(program), kept_(kept), scratch_(scratch) {}
+  Search(const program::Program& program, const exec::Compiled& kept, const exec::Scratch& scratch, std::size_t lane) : program_(program), kept_(kept), scratch_(scratch), lane_(lane) {}
 
   void from(Value value) {
     if (value == kNoValue || !lacks(value) || !seen_.insert(value).second) return;
@@ -33,7 +33,7 @@ class Search {
   [[nodiscard]] std::vector<std::uint32_t> found() const { return {found_.begin(), found_.end()}; }
 
  private:
-  [[nodiscard]] double read(Value value) const { return scratch_.read(kept_.slot(value), 0); }
+  [[nodiscard]] double read(Value value) const { return scratch_.read(kept_.slot(value), lane_); }
   [[nodiscard]] bool lacks(Value value) const { return std::isnan(read(value)); }
   /// A solver's own value says nothing; its arguments do.
   void from_solver(Value solver) {
@@ -44,14 +44,15 @@ class Search {
   const program::Program& program_;
   const exec::Compiled& kept_;
   const exec::Scratch& scratch_;
+  std::size_t lane_;
   std::set<Value> seen_;
   std::set<std::uint32_t> found_;
 };
 
 }  // namespace
 
-std::vector<std::uint32_t> inputs_lacking(const program::Program& program, const exec::Compiled& kept, const exec::Scratch& scratch, Value value) {
-  Search search(program, kept, scratch);
+std::vector<std::uint32_t> inputs_lacking(const program::Program& program, const exec::Compiled& kept, const exec::Scratch& scratch, std::size_t lane, Value value) {
+  Search search(program, kept, scratch, lane);
   search.from(value);
   return search.found();
 }

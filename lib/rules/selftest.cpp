@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "rules/evaluation.h"
 #include "rules/given.h"
 #include "text/number.h"
 #include "text/suggest.h"

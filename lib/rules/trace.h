@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "rules/judge.h"
+#include "rules/evaluation.h"
 
 namespace jambcheck::rules {
 

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "opening/field.h"
+#include "rules/evaluation.h"
 #include "text/number.h"
 #include "threads/share_out.h"
 #include "verdict/answers.h"
@@ -124,10 +125,22 @@ void join(ConnectionResult& chain, ConnectionResult&& next) {
   if (!next.fastener.empty()) chain.fastener += "; board: " + next.fastener;
 }
 
-/// One load case worked out again with every value kept; several checks may have it as their worst.
-struct Replay {
-  std::shared_ptr<const Case> values;
-  std::unique_ptr<rules::Evaluation> run;
+/// Load cases worked out again with every value kept, all in one go; several checks may have one of them as their worst.
+class Replays {
+ public:
+  Replays(const std::shared_ptr<const Plan>& plan, const Connection& connection, const std::vector<std::size_t>& load_cases, exec::Memo& solved) {
+    for (const std::size_t i : load_cases)
+      if (place_.emplace(i, values_.size()).second) values_.push_back(std::make_shared<const Case>(merged(connection, connection.cases[i])));
+    runs_ = rules::Evaluation::all(plan, values_, &solved);
+  }
+  [[nodiscard]] const std::vector<rules::Evaluation>& all() const { return runs_; }
+  [[nodiscard]] const rules::Evaluation& run(std::size_t load_case) const { return runs_[place_.at(load_case)]; }
+  [[nodiscard]] const std::shared_ptr<const Case>& values(std::size_t load_case) const { return values_[place_.at(load_case)]; }
+
+ private:
+  std::map<std::size_t, std::size_t> place_;
+  std::vector<std::shared_ptr<const Case>> values_;
+  std::vector<rules::Evaluation> runs_;
 };
 
 }  // namespace
@@ -173,10 +186,16 @@ void Checker::judge_checks(const Connection& connection, const Case& first, cons
   exec::Memo solved;
   LinkRun all_cases(*plan, &solved);
   const auto& worst = all_cases.run(points, rules::columns_of(*plan, connection.common), {}, 1, columns_of_cases(*plan, connection.cases), true);
-  std::map<std::size_t, Replay> replays;
-  for (std::size_t k = 0; k < plan->checks().size(); ++k) {
-    const CheckPoint& point = plan->checks()[k];
-    if (std::find(wanted.begin(), wanted.end(), point.rule) == wanted.end()) continue;
+  std::vector<std::size_t> asked, load_cases;
+  for (std::size_t k = 0; k < points.size(); ++k) {
+    if (std::find(wanted.begin(), wanted.end(), points[k]->rule) == wanted.end()) continue;
+    asked.push_back(k);
+    load_cases.push_back(worst[k].lane);
+  }
+  const Replays replays(plan, connection, load_cases, solved);
+  for (const auto& run : replays.all()) add_cross_checks(run, "", out.cross_checks);
+  for (const std::size_t k : asked) {
+    const CheckPoint& point = *points[k];
     CheckResult check;
     check.rule = point.rule;
     check.clause = point.rule->clauses.empty() ? "" : table::to_string(point.rule->clauses.front());
@@ -185,14 +204,8 @@ void Checker::judge_checks(const Connection& connection, const Case& first, cons
     check.evidence = point.evidence;
     check.weakest = point.weakest;
     check.plan = plan;
-    Replay& replay = replays.try_emplace(worst[k].lane).first->second;
-    if (!replay.run) {
-      replay.values = std::make_shared<const Case>(merged(connection, connection.cases[worst[k].lane]));
-      replay.run = std::make_unique<rules::Evaluation>(plan, *replay.values);
-      add_cross_checks(*replay.run, "", out.cross_checks);
-    }
-    check.values = replay.values;
-    check.judgement = replay.run->judge(point);
+    check.values = replays.values(worst[k].lane);
+    check.judgement = replays.run(worst[k].lane).judge(point);
     if (!std::isnan(worst[k].next_ratio)) {
       check.runner_up = connection.cases[worst[k].next].say;
       check.runner_up_ratio = worst[k].next_ratio;

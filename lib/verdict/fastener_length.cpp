@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "rules/evaluation.h"
 #include "verdict/demand.h"
 #include "verdict/stock.h"
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "rules/evaluation.h"
 #include "rules/given.h"
 
 namespace jambcheck::verdict {

@@ -6,6 +6,8 @@
 #include <limits>
 #include <utility>
 
+#include "rules/evaluation.h"
+
 namespace jambcheck::verdict {
 namespace {
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "rules/evaluation.h"
 #include "support/shipped.h"
 
 namespace jambcheck {

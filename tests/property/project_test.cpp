@@ -10,6 +10,7 @@
 #include "opening/field.h"
 #include "opening/model.h"
 #include "papers/check_report.h"
+#include "rules/evaluation.h"
 #include "rules/rule_set.h"
 #include "support/shipped.h"
 #include "verdict/check.h"

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "rules/evaluation.h"
 #include "rules/given.h"
 #include "support/built_in.h"
 
