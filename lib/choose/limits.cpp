@@ -5,9 +5,14 @@
 #include <array>
 #include <cmath>
 #include <mutex>
+#include <optional>
+#include <unordered_map>
+
+#include <fmt/format.h>
 
 #include "threads/share_out.h"
 #include "units/unit.h"
+#include "verdict/link_memory.h"
 
 namespace jambcheck::choose {
 namespace {
@@ -53,14 +58,36 @@ struct Pictures {
   std::vector<std::pair<Project, Opening>> all;
 };
 
+/// Whether a part held, by all that its answer hangs on: a table asks the same of its brackets for every edge of the guide.
+/// Shared between threads.
+class Known {
+ public:
+  std::optional<bool> find(const std::string& key) {
+    const std::lock_guard lock(mutex_);
+    const auto it = holds_.find(key);
+    return it == holds_.end() ? std::nullopt : std::optional(it->second);
+  }
+  void keep(std::string key, bool holds) {
+    const std::lock_guard lock(mutex_);
+    if (holds_.size() >= kMost) holds_.clear();
+    holds_.emplace(std::move(key), holds);
+  }
+
+ private:
+  static constexpr std::size_t kMost = 100000;  // some two hundred megabytes
+  std::mutex mutex_;
+  std::unordered_map<std::string, bool> holds_;
+};
+
 class Search {
  public:
-  Search(verdict::Briefs& briefs, const Pictures& pictures) : briefs_(briefs), pictures_(pictures) {
+  Search(verdict::Briefs& briefs, const rules::RuleSet& set, Known& known, const Pictures& pictures) : briefs_(briefs), set_(set), known_(known), pictures_(pictures) {
     for (const bool bracket : {false, true})
       for (const auto& part : verdict::sides_that_differ(pictures.all.front().second, bracket)) parts_.push_back(part);
   }
   void fix(const Axis& axis, double value) {
     for (auto& [p, o] : pictures_.all) put_axis(p, o, axis, value);
+    if (!is_of_part(axis)) place_ += at(axis, value);
   }
   Limit of(const Axis& axis) {
     // From the harmless end: for an edge the widest, for a load the least. Steps are counted from there.
@@ -111,9 +138,12 @@ class Search {
   }
   bool holds_at(const Axis& axis, double value) {
     bool all = true;
+    const std::string place = is_of_part(axis) ? place_ : place_ + at(axis, value);
+    std::size_t picture = 0;
     each(axis, value, [&](const Project& project, const Opening& opening) {
+      const std::string where = std::to_string(picture++) + place;
       for (std::size_t i = 0; all && i < parts_.size(); ++i) {
-        if (briefs_.part(project, opening, parts_[i]).state == State::holds) continue;
+        if (holds(project, opening, parts_[i], where)) continue;
         all = false;
         std::rotate(parts_.begin(), parts_.begin() + static_cast<long>(i), parts_.end());  // the next step likely fails here too
       }
@@ -121,6 +151,21 @@ class Search {
     });
     return all;
   }
+  /// Loads hang on nothing that stands below a part but on how many fasteners have their turn (Briefs::hold_loads): with
+  /// the picture, the axes that are of no part, and what the part's links say, all is told.
+  bool holds(const Project& project, const Opening& opening, verdict::Part part, const std::string& where) {
+    std::string key = verdict::id_of(part) + where;
+    for (const auto& link : verdict::links_of(project, opening, set_, part.side, part.bracket, verdict::Cases::none)) {
+      key += '/' + std::to_string(link.turns) + verdict::LinkMemory::key_of(link);
+      for (const auto& reason : link.reasons) key += reason.code + ' ';
+    }
+    if (const auto known = known_.find(key)) return *known;
+    const bool out = briefs_.part(project, opening, part).state == State::holds;
+    known_.keep(std::move(key), out);
+    return out;
+  }
+  static bool is_of_part(const Axis& axis) { return axis.name.starts_with("guide.") || axis.name.starts_with("bracket."); }
+  static std::string at(const Axis& axis, double value) { return fmt::format(";{}={}", axis.name, value); }
   std::string why_not_at(const Axis& axis, double value) {
     State worst = State::holds;
     std::string why;
@@ -134,7 +179,10 @@ class Search {
     return why;
   }
   verdict::Briefs& briefs_;
+  const rules::RuleSet& set_;
+  Known& known_;
   Pictures pictures_;
+  std::string place_;  ///< where the table stands: the axes that are of no part
   std::vector<verdict::Part> parts_;  ///< what failed last comes first
 };
 
@@ -204,10 +252,11 @@ LimitTable limits(verdict::Checker& checker, const rules::RuleSet& set, const Pr
     pictures.all.emplace_back(std::move(copy), o);
   });
   std::atomic<std::size_t> evaluations{0};
+  Known known;
   threads::share_out(table.rows.size(), jobs, [&](threads::Turns& turns, std::size_t) {
     verdict::Briefs briefs(set, checker.plans());
     while (const auto r = turns.next()) {
-      Search search(briefs, pictures);
+      Search search(briefs, set, known, pictures);
       for (std::size_t i = 0; i < over.size(); ++i) search.fix(*over[i], table.rows[*r].at[i]);
       for (std::size_t k = 0; k < of.size(); ++k) table.rows[*r].limits[k] = search.of(*of[k]);
     }

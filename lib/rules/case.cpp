@@ -5,6 +5,10 @@
 
 namespace jambcheck::rules {
 
+namespace {
+constexpr std::size_t kRoom = 16;  // a load case has a dozen keys
+}
+
 std::vector<Case::Slot>::const_iterator Case::place_of(const Key& key) const {
   return std::lower_bound(slots_.begin(), slots_.end(), key.number, [](const Slot& slot, std::size_t number) { return slot.key->number < number; });
 }
@@ -35,7 +39,13 @@ void Case::set(const Key& key, Given given) {
     values_[it->value] = std::move(given);
     return;
   }
-  slots_.insert(it, {&key, static_cast<std::uint32_t>(values_.size())});
+  if (values_.empty()) {
+    values_.reserve(kRoom);
+    slots_.reserve(kRoom);
+    slots_.push_back({&key, 0});
+  } else {
+    slots_.insert(it, {&key, static_cast<std::uint32_t>(values_.size())});
+  }
   values_.push_back(std::move(given));
 }
 

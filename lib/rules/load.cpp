@@ -9,9 +9,13 @@ using yaml::Node;
 
 namespace {
 
+/// Called first when all keys are known, before anyone asks for one by its name.
 void number_keys(Loading& in) {
   std::size_t number = 0;
-  for (auto& [name, key] : in.parts.keys) key.number = number++;
+  for (auto& [name, key] : in.parts.keys) {
+    key.number = number++;
+    in.parts.key_of_name.emplace(key.name, &key);
+  }
 }
 
 }  // namespace
@@ -71,8 +75,8 @@ const table::Table* RuleSet::table(std::string_view id) const {
 }
 
 const Key* RuleSet::key(std::string_view name) const {
-  const auto it = parts_.keys.find(name);
-  return it == parts_.keys.end() ? nullptr : &it->second;
+  const auto it = parts_.key_of_name.find(name);
+  return it == parts_.key_of_name.end() ? nullptr : it->second;
 }
 
 const std::string* Key::canonical_word(std::string_view word) const {

@@ -4,6 +4,8 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
+#include <unordered_map>
 #include <vector>
 
 #include "rules/rule.h"
@@ -77,6 +79,7 @@ struct RuleSetParts {
   std::vector<std::unique_ptr<Rule>> rules;  ///< in topological order
   std::map<std::string, std::unique_ptr<table::Table>, std::less<>> tables;
   std::map<std::string, Key, std::less<>> keys;
+  std::unordered_map<std::string_view, const Key*> key_of_name;
   std::map<std::string, Document, std::less<>> documents;
   std::vector<Required> required;
   CaseForms cases;
