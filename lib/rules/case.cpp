@@ -25,7 +25,7 @@ const Given* Case::find(std::string_view name) const {
 
 std::string Case::word(std::string_view name) const {
   const Given* given = find(name);
-  return given && given->is_word && !given->unknown ? given->word : std::string();
+  return given && given->is_word && !given->unknown ? std::string(given->word) : std::string();
 }
 
 double Case::number(std::string_view name) const {

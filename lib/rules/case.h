@@ -14,8 +14,7 @@ struct Given {
   double value = 0;  ///< canonical, or the symbol of a word
   bool is_word = false;
   bool unknown = false;  ///< the user wrote `unknown`
-  std::string word;
-  units::Unit shown;
+  std::string_view word;  ///< of the rule set
 };
 
 /// Keys with their values, in the order of their names. Cases are copied and walked far more often than they are built,

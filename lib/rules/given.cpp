@@ -39,17 +39,11 @@ units::Expected<Given> parse_given(const RuleSet& set, std::string_view key, std
   const auto value = units::convert(*quantity, info->unit.dimension, key);
   if (!value) return tl::make_unexpected(value.error());
   given.value = *value;
-  given.shown = quantity->shown;
   return given;
 }
 
 void set_word(const RuleSet& set, const Key& key, std::string_view word, Case& values) {
-  if (const std::string* canonical = key.canonical_word(word)) values.set(key, {static_cast<double>(set.symbols().find(*canonical)), true, false, *canonical, {}});
-}
-
-std::string show(const Key& key, const Given& given, const text::Symbols&) {
-  if (given.unknown) return "unknown";
-  return given.is_word ? given.word : units::show(given.value, given.shown.dimension == key.unit.dimension ? given.shown : key.unit, 6);
+  if (const std::string* canonical = key.canonical_word(word)) values.set(key, {static_cast<double>(set.symbols().find(*canonical)), true, false, *canonical});
 }
 
 }  // namespace jambcheck::rules

@@ -10,7 +10,4 @@ units::Expected<Given> parse_given(const RuleSet& set, std::string_view key, std
 /// Says a word of a key, in any of its spellings; nothing when it is none of the key's words.
 void set_word(const RuleSet& set, const Key& key, std::string_view word, Case& values);
 
-/// The unit in which a key's values are shown.
-std::string show(const Key& key, const Given& given, const text::Symbols& symbols);
-
 }  // namespace jambcheck::rules

@@ -75,7 +75,7 @@ PlanRequest request_for(const RuleSet& set, const Case& values, std::vector<cons
       continue;
     }
     request.give(key);
-    if (given.is_word && key.decides) request.words[key.name] = given.word;
+    if (given.is_word && key.decides) request.words[key.name] = std::string(given.word);
   }
   for (const Key* key : set.assumed_words())
     if (!values.find(*key)) request.words[key->name] = key->assumed_word;

@@ -281,7 +281,6 @@ class Runner {
         Given given;
         given.value = at[i];
         given.is_word = axis.is_word;
-        given.shown = axis.unit;
         if (axis.is_word) given.word = set_.symbols().word(static_cast<std::uint32_t>(at[i]));
         if (!set_.key(key->text)) {
           diagnostics_.add(MessageId::K101, key->place, {key->text, ""});
@@ -289,7 +288,7 @@ class Runner {
           break;
         }
         values.set(*set_.key(key->text), given);
-        where += (where.empty() ? "" : ", ") + axis.name + " " + (axis.is_word ? given.word : units::show(at[i], axis.unit, 6));
+        where += (where.empty() ? "" : ", ") + axis.name + " " + (axis.is_word ? std::string(given.word) : units::show(at[i], axis.unit, 6));
       }
       if (!good) return;
       compare_one(expect->place, expect->text + " at " + where, expect->text, column->cells[cell], tolerance, values);

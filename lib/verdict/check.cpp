@@ -37,7 +37,7 @@ constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
 Reason uncovered(const Connection& connection) {
   const auto word = [&](const char* key) {
     const auto* given = connection.common.find(key);
-    std::string w = given ? given->word : "?";
+    std::string w(given ? given->word : "?");
     std::replace(w.begin(), w.end(), '_', ' ');
     return w;
   };

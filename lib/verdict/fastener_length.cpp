@@ -16,7 +16,7 @@ using rules::State;
 constexpr double kSameLength = 1e-6;  // in
 
 Case with_length(const rules::RuleSet& set, Case values, double length) {
-  values.set(*set.key("fastener.length"), {length, false, false, {}, {}});
+  values.set(*set.key("fastener.length"), {length, false, false, {}});
   return values;
 }
 

@@ -16,7 +16,7 @@ void KeyWriter::set_in(rules::Case& values, const std::string& key, const Fact* 
   if (!f) return;
   if (f->unknown) return set_unknown(values, key);
   if (f->kind == Fact::Kind::word || f->kind == Fact::Kind::text) return set_word(values, key, f->word);
-  if (const rules::Key* info = set_.key(key)) values.set(*info, {f->value, false, false, {}, f->shown});
+  if (const rules::Key* info = set_.key(key)) values.set(*info, {f->value, false, false, {}});
 }
 
 void KeyWriter::set_word(rules::Case& values, const std::string& key, const std::string& word) const {
@@ -30,11 +30,11 @@ double KeyWriter::symbol_of(const std::string& key, const std::string& word) con
 }
 
 void KeyWriter::set_number(rules::Case& values, const std::string& key, double value) const {
-  if (const rules::Key* info = set_.key(key)) values.set(*info, {value, false, false, {}, info->unit});
+  if (const rules::Key* info = set_.key(key)) values.set(*info, {value, false, false, {}});
 }
 
 void KeyWriter::set_unknown(rules::Case& values, const std::string& key) const {
-  if (const rules::Key* info = set_.key(key)) values.set(*info, {0, false, true, {}, {}});
+  if (const rules::Key* info = set_.key(key)) values.set(*info, {0, false, true, {}});
 }
 
 bool KeyWriter::speed() const {

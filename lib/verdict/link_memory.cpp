@@ -7,7 +7,7 @@ namespace {
 
 constexpr std::size_t kKept = 512;
 
-void add(std::string& out, const std::string& text) {
+void add(std::string& out, std::string_view text) {
   out += std::to_string(text.size());
   out += ':';
   out += text;
@@ -26,8 +26,6 @@ void add(std::string& out, const rules::Case& values) {
     add(out, given.value);
     out += static_cast<char>('0' + (given.is_word ? 1 : 0) + (given.unknown ? 2 : 0));
     add(out, given.word);
-    add(out, given.shown.name);
-    add(out, given.shown.factor);
   }
 }
 

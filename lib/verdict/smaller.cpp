@@ -53,7 +53,7 @@ std::optional<Smaller> smaller_is_stronger(const rules::RuleSet& set, const Chec
   values.erase(*set.key("fastener.number"));
   rules::PlanCache plans(set);
   for (const double smaller : below(set, kind->word, diameter_of(check))) {
-    values.set(*set.key("fastener.diameter"), {smaller, false, false, {}, {}});
+    values.set(*set.key("fastener.diameter"), {smaller, false, false, {}});
     const rules::Evaluation replay(plans.get(rules::request_for(set, values, {check.rule})), values);
     const rules::CheckPoint* point = replay.plan().check_of(*check.rule);
     if (!point) continue;

@@ -28,7 +28,7 @@ class AnchorKeysTest : public Shipped {
   }
   static std::string word(const rules::Case& values, const std::string& key) {
     const auto* given = values.find(key);
-    return given ? given->word : "";
+    return given ? std::string(given->word) : "";
   }
   static double number(const rules::Case& values, const std::string& key) {
     const auto* given = values.find(key);

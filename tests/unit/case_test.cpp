@@ -15,7 +15,7 @@ class CaseTest : public ::testing::Test {
  protected:
   static const RuleSet& set() { return test::built_in(); }
   static const Key& key(const char* name) { return *set().key(name); }
-  static Given number(double x) { return {x, false, false, {}, {}}; }
+  static Given number(double x) { return {x, false, false, {}}; }
   static std::string names(const Case& values) {
     std::string out;
     for (const auto& [one, given] : values) out += one.name + " ";
@@ -62,8 +62,8 @@ TEST_F(CaseTest, UnknownIsNeitherWordNorNumber) {
   set_word(set(), key("base.material"), "concrete", values);
   EXPECT_EQ(values.word("base.material"), "concrete");
   EXPECT_TRUE(std::isnan(values.number("base.material")));
-  values.set(key("base.material"), {0, false, true, {}, {}});
-  values.set(key("fastener.length"), {3, false, true, {}, {}});
+  values.set(key("base.material"), {0, false, true, {}});
+  values.set(key("fastener.length"), {3, false, true, {}});
   EXPECT_EQ(values.word("base.material"), "");
   EXPECT_TRUE(std::isnan(values.number("fastener.length")));
   EXPECT_TRUE(values.says("fastener.length"));
