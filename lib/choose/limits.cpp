@@ -157,7 +157,7 @@ class Search {
     std::string key = verdict::id_of(part) + where;
     for (const auto& link : verdict::links_of(project, opening, set_, part.side, part.bracket, verdict::Cases::none)) {
       key += '/' + std::to_string(link.turns) + verdict::LinkMemory::key_of(link);
-      for (const auto& reason : link.reasons) key += reason.code + ' ';
+      for (const auto& reason : link.reasons) key += reason.code + ' ' + std::string(rules::word(reason.leads_to)) + ';';
     }
     if (const auto known = known_.find(key)) return *known;
     const bool out = briefs_.part(project, opening, part).state == State::holds;

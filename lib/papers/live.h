@@ -21,7 +21,8 @@ struct LiveTree {
 /// argument that has a value. What can't be settled stays as it is.
 LiveTree live_tree(const rules::Evaluation& evaluation, const rules::Rule& rule, const expr::Tree& tree);
 
-/// Names of each rule that the check hangs on; rules that it does not hang on are missing.
+/// Names of each rule that the check hangs on; rules that it does not hang on are missing. So are checks of their own that
+/// only gave a number which a max or min did not pick.
 using Needed = std::map<const rules::Rule*, std::set<std::string>>;
 Needed needed_by(const rules::Evaluation& evaluation, const rules::CheckPoint& check);
 

@@ -360,32 +360,48 @@ TEST_F(Choosing, ASmallestChangeHoldsAndNoStepBeforeItDoes) {
   EXPECT_GE(proven, 3U);
 }
 
+/// How many limits of every `pace`th row of a table were held against full checks at the limit and one step further.
+std::size_t expect_limits(verdict::Checker& checker, const rules::RuleSet& set, const Project& project, const Opening& o, const std::vector<const choose::Axis*>& over, const std::vector<const choose::Axis*>& of, std::size_t pace) {
+  const auto table = choose::limits(checker, set, project, o, over, of, 1);
+  std::size_t held = 0;
+  for (std::size_t r = 0; r < table.rows.size(); r += pace)
+    for (std::size_t k = 0; k < of.size(); ++k) {
+      const auto& limit = table.rows[r].limits[k];
+      const auto state = [&](double value) {
+        Project p;
+        p.facts = project.facts;
+        p.anchors = project.anchors;
+        Opening one = o;
+        for (std::size_t i = 0; i < over.size(); ++i) choose::put_axis(p, one, *over[i], table.rows[r].at[i]);
+        choose::put_axis(p, one, *of[k], value);
+        return checker.check(p, one).state;
+      };
+      if (limit.kind == choose::Limit::Kind::none) continue;
+      const double step = units::parse_unit(of[k]->unit)->to_canonical(of[k]->step);
+      EXPECT_EQ(state(limit.value), State::holds) << o.mark << " " << of[k]->name << " row " << r;
+      if (limit.kind == choose::Limit::Kind::at) {
+        EXPECT_NE(state(limit.value + (of[k]->falls ? -step : step)), State::holds) << o.mark << " " << of[k]->name << " row " << r;
+      }
+      ++held;
+    }
+  return held;
+}
+
 TEST_F(Choosing, ALimitHoldsAndTheNextStepDoesNot) {
   const auto project = read("cases/first/project.yaml");
   const Opening& o = project.openings.front();
   std::vector<const choose::Axis*> of;
   for (const auto& name : choose::usual_limits(project, o)) of.push_back(choose::find_axis(name));
   ASSERT_GE(of.size(), 4U);
-  const auto table = choose::limits(checker(), set(), project, o, {choose::find_axis("guide.spacing")}, of, 1);
-  std::size_t at = 0;
-  for (std::size_t r = 0; r < table.rows.size(); r += 4)
-    for (std::size_t k = 0; k < of.size(); ++k) {
-      const auto& limit = table.rows[r].limits[k];
-      if (limit.kind != choose::Limit::Kind::at) continue;
-      const auto state = [&](double value) {
-        Project p;
-        p.facts = project.facts;
-        Opening one = o;
-        choose::put_axis(p, one, *choose::find_axis("guide.spacing"), table.rows[r].at[0]);
-        choose::put_axis(p, one, *of[k], value);
-        return checker().check(p, one).state;
-      };
-      const double step = units::parse_unit(of[k]->unit)->to_canonical(of[k]->step);
-      EXPECT_EQ(state(limit.value), State::holds) << of[k]->name << " row " << r;
-      EXPECT_NE(state(limit.value + (of[k]->falls ? -step : step)), State::holds) << of[k]->name << " row " << r;
-      ++at;
-    }
-  EXPECT_GT(at, 3U);
+  EXPECT_GT(expect_limits(checker(), set(), project, o, {choose::find_axis("guide.spacing")}, of, 4), 3U);
+}
+
+/// Rows share what a part of them asks the same: a bracket for every edge of the guide, a guide for every edge of the bracket.
+TEST_F(Choosing, LimitsOverTwoFieldsHoldInEveryRow) {
+  const auto project = read("cases/first/project.yaml"), concrete = demo();
+  const std::vector<const choose::Axis*> weight = {choose::find_axis("door.weight")};
+  EXPECT_GT(expect_limits(checker(), set(), project, project.openings.front(), {choose::find_axis("guide.edge"), choose::find_axis("bracket.along")}, weight, 5), 3U);
+  EXPECT_GT(expect_limits(checker(), set(), concrete, find(concrete, "D-403"), {choose::find_axis("guide.edge"), choose::find_axis("bracket.end")}, weight, 31), 1U);
 }
 
 TEST_F(Choosing, LimitsDoNotHangOnTheNumberOfThreads) {
